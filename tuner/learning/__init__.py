@@ -1,0 +1,1 @@
+"""First guess, calibration, proposals, stopping, reasons."""

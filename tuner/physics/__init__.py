@@ -1,0 +1,1 @@
+"""What a program, or the conventional method, does to a portion."""

@@ -1,0 +1,1 @@
+"""The simple rule, proof plans, tolerance limits."""

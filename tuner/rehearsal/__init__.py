@@ -1,0 +1,1 @@
+"""Simulated kitchens, deliberately another model than physics."""

@@ -1,0 +1,1 @@
+"""Food classes, critical limits, lethality, verdict, eat gate, cautions."""

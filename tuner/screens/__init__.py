@@ -1,0 +1,1 @@
+"""One page a file: read input, call one service, show the result."""

@@ -1,0 +1,1 @@
+"""Everything kept: tables, repositories, unit of work, migrations."""
