@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Literal, Self
 
 from pydantic import Field, model_validator
@@ -51,7 +52,7 @@ class TracePiece(Model):
             )
         if not times:
             raise ValueError("time_s is empty. A trace needs at least one sample. Leave the trace out if there is none")
-        if any(later <= earlier for earlier, later in zip(times, times[1:], strict=False)):
+        if any(later <= earlier for earlier, later in pairwise(times)):
             raise ValueError("time_s does not rise. Samples must be in order of time. Sort them and remove doubles")
         wrong = next((value for value in temperatures if not -60 <= value <= 400), None)
         if wrong is not None:
@@ -104,7 +105,8 @@ class TestCook(Model):
         wrong = next((value for value in self.core_temperature_c or () if not -40 <= value <= 250), None)
         if wrong is not None:
             raise ValueError(
-                f"core_temperature_c holds {wrong:g} °C. A reading must lie within -40 to 250 °C. Check the thermometer and type it again"
+                f"core_temperature_c holds {wrong:g} °C. A reading must lie within -40 to 250 °C. "
+                "Check the thermometer and type it again"
             )
         if self.mass_g is not None and self.mass_out_g is not None and not 0.1 <= self.mass_out_g / self.mass_g <= 1.2:
             raise ValueError(

@@ -7,9 +7,10 @@ value, the rule and what to do.
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Annotated, Any, Self
 
-from pydantic import AfterValidator, AwareDatetime, BaseModel, ConfigDict, Strict, ValidationError
+from pydantic import AfterValidator, AwareDatetime, BaseModel, BeforeValidator, ConfigDict, Strict, ValidationError
 
 from tuner.domain.wording import in_plain_words
 
@@ -28,7 +29,16 @@ Number = Annotated[float, Strict()]
 Whole = Annotated[int, Strict()]
 Flag = Annotated[bool, Strict()]
 Text = Annotated[str, Strict(), AfterValidator(_storable)]
-Instant = AwareDatetime
+
+
+def _written_time(value: object) -> object:
+    """Refuse bare numbers, also as text, which would silently be read as seconds since 1970."""
+    if not isinstance(value, str | datetime) or (isinstance(value, str) and "-" not in value[1:]):
+        raise ValueError("is not a time. Write it with its zone, like 2026-03-02T10:15:00Z")
+    return value
+
+
+Instant = Annotated[AwareDatetime, BeforeValidator(_written_time)]
 
 
 class Model(BaseModel):

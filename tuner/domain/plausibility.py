@@ -24,6 +24,9 @@ class Question(Model):
     text: Text
 
 
+_CORRECT = "Correct it, or confirm that it is meant."
+
+
 def _outside(field: str, value: float | None, low: float, high: float, unit: str, hint: str = "") -> Iterator[Question]:
     if value is not None and not low <= value <= high:
         unit = f" {unit}" if unit else ""
@@ -31,7 +34,7 @@ def _outside(field: str, value: float | None, low: float, high: float, unit: str
             code=f"{field}={value:g}",
             field=field,
             value=float(value),
-            text=f"{field} {value:g}{unit}? Usual is {low:g} to {high:g}{unit}. {hint or 'Correct it, or confirm that it is meant.'}",
+            text=f"{field} {value:g}{unit}? Usual is {low:g} to {high:g}{unit}. {hint or _CORRECT}",
         )
 
 
@@ -94,14 +97,15 @@ def _cook(cook: TestCook, brief: Brief | None, oven: Oven | None) -> Iterator[Qu
                 code=f"{field}={reading:g}",
                 field=field,
                 value=reading,
-                text=f"Core reading {reading:g} °C at place {index}? Water boils at {boiling:.1f} °C there.{as_f} Correct it, or confirm that it is meant.",
+                text=f"Core reading {reading:g} °C at place {index}? Water boils at {boiling:.1f} °C there.{as_f} {_CORRECT}",
             )
         elif cook.start_temperature_c is not None and reading < cook.start_temperature_c:
             yield Question(
                 code=f"{field}={reading:g}",
                 field=field,
                 value=reading,
-                text=f"Core reading {reading:g} °C at place {index} is below the start temperature {cook.start_temperature_c:g} °C. Correct one of them, or confirm.",
+                text=f"Core reading {reading:g} °C at place {index} is below the start temperature "
+                f"{cook.start_temperature_c:g} °C. Correct one of them, or confirm.",
             )
     if brief is not None:
         usual = brief.portion.mass_g
