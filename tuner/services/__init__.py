@@ -1,1 +1,90 @@
-"""The use cases."""
+"""The use cases: what a person does with the tool, one function each."""
+
+from tuner.services.actor import Actor
+from tuner.services.cooks import add_scores, correct_cook, log_cook, preview_cook
+from tuner.services.developments import (
+    archive_development,
+    assess_development,
+    brief_differences,
+    check_brief,
+    close_development,
+    copy_development,
+    edit_brief,
+    list_developments,
+    reopen_development,
+    start_development,
+    view_development,
+)
+from tuner.services.files import export_csv, export_json, import_cooks, import_json, preview_import
+from tuner.services.ovens import add_oven, edit_oven, list_ovens
+from tuner.services.proposals import decide_proposal, first_day_plan, forecast_programs, next_proposals, what_if
+from tuner.services.rehearsing import cautions, load_demo, rehearsal_names, rehearse
+from tuner.services.views import (
+    BriefCheck,
+    BriefVersion,
+    CookOutcome,
+    CookPreview,
+    CookRecord,
+    DecisionRecord,
+    DevelopmentSummary,
+    DevelopmentView,
+    ImportedRow,
+    ImportPreview,
+    ImportReport,
+    OvenRecord,
+    ProposalRecord,
+    RehearsalReport,
+)
+from tuner.services.workspace import Workspace, open_workspace
+
+__all__ = [
+    "Actor",
+    "BriefCheck",
+    "BriefVersion",
+    "CookOutcome",
+    "CookPreview",
+    "CookRecord",
+    "DecisionRecord",
+    "DevelopmentSummary",
+    "DevelopmentView",
+    "ImportPreview",
+    "ImportReport",
+    "ImportedRow",
+    "OvenRecord",
+    "ProposalRecord",
+    "RehearsalReport",
+    "Workspace",
+    "add_oven",
+    "add_scores",
+    "archive_development",
+    "assess_development",
+    "brief_differences",
+    "cautions",
+    "check_brief",
+    "close_development",
+    "copy_development",
+    "correct_cook",
+    "decide_proposal",
+    "edit_brief",
+    "edit_oven",
+    "export_csv",
+    "export_json",
+    "first_day_plan",
+    "forecast_programs",
+    "import_cooks",
+    "import_json",
+    "list_developments",
+    "list_ovens",
+    "load_demo",
+    "log_cook",
+    "next_proposals",
+    "open_workspace",
+    "preview_cook",
+    "preview_import",
+    "rehearsal_names",
+    "rehearse",
+    "reopen_development",
+    "start_development",
+    "view_development",
+    "what_if",
+]
