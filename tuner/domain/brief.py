@@ -18,6 +18,10 @@ SCORES = ("browning", "texture", "moisture")
 """The just-about-right scores, 1 to 5 with 3 just right."""
 
 
+EDGE = 1e-9
+"""Rounding of binary arithmetic that never decides whether a value lies on an edge: 75.9 less 2 is meant to be 73.9."""
+
+
 class Window(Model):
     """Lowest and highest acceptable value; one side may be open; edges belong to the window."""
 
@@ -36,7 +40,7 @@ class Window(Model):
 
     def holds(self, value: float) -> bool:
         """Whether `value` lies inside, edges included."""
-        return (self.low is None or value >= self.low) and (self.high is None or value <= self.high)
+        return (self.low is None or value >= self.low - EDGE) and (self.high is None or value <= self.high + EDGE)
 
 
 _WINDOW_RANGES = {
@@ -96,7 +100,9 @@ class Targets(Model):
 class CriticalLimit(Model):
     """The food-safety temperature and time that every portion must reach, or an approved 'nothing to kill'.
 
-    The model never compares with the defaults of the food class: safety does.
+    The model never compares with the defaults of the food class: safety does. `moved` says how "turned or stirred" of a
+    microwave rule is met. `count_come_up` and `count_rest` set to false leave the time before the limit is first reached,
+    or the time after the program, out of the equivalent minutes: some rules do not let them count.
     """
 
     none: Flag | None = None
@@ -108,6 +114,9 @@ class CriticalLimit(Model):
     z_c: Number | None = Field(default=None, gt=0, le=50)
     reference_c: Number | None = Field(default=None, ge=0, le=150)
     required_min: Number | None = Field(default=None, gt=0, le=1e5)
+    moved: Literal["turning or stirring system", "stopped and turned", "accepted in writing"] | None = None
+    count_come_up: Flag | None = None
+    count_rest: Flag | None = None
     rule: Text | None = Field(default=None, max_length=500)
     market: Text | None = Field(default=None, max_length=100)
     edition: Text | None = Field(default=None, max_length=100)

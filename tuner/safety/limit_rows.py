@@ -1,0 +1,352 @@
+"""Critical limits as data: the rows the tool ships, one rule and edition each.
+
+Every row is an unapproved starting point. A row is never overwritten when an edition changes: another row is added. Which
+row counts for a brief is decided in `limit_in_force`; a site's own limit travels in the brief with its rule and approver.
+
+Sources are named in each row. `seen` says how far the text behind a row can be trusted: `verified` was read in a public copy
+of the rule, `from memory` was not and must be looked up before anyone approves it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from tuner.domain import FoodClass
+from tuner.safety.hold_tables import MEAT_6P5_LOG, MEAT_7_LOG, POULTRY_7_LOG, WHOLE_ROAST
+
+REVIEW_BY = "2027-12-31"
+"""Day by which somebody with a food-safety role should look at every shipped row again (ISO date)."""
+
+RAW_ANIMAL: tuple[FoodClass, ...] = ("poultry", "stuffed", "ground_meat", "whole_muscle", "fish", "egg")
+_RAW_MEAT: tuple[FoodClass, ...] = ("ground_meat", "whole_muscle")
+
+_MICROWAVE = "covered, turned or stirred during or midway, every part reaches it, then stands covered"
+_IN_WRITING = "only where the authority accepts in writing that the microwave rule does not apply"
+_TO_ORDER = "intact meat or fish, raw eggs for one order, served at once; " + _IN_WRITING
+_AIR_GAP = (
+    "short, hot, dry air is a known gap of these tables for the surface: longer dwell, moisture, product testing or a "
+    "laboratory's challenge study; "
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LimitRow:
+    """One critical limit of one rule.
+
+    Attributes
+    ----------
+    code
+        Stable short name of the row.
+    rule, authority, market, edition
+        Where it comes from and where it holds.
+    food_classes
+        Classes it applies to.
+    default
+        Whether it counts when a brief names no limit of its own.
+    core_temperature_c
+        Temperature every part must reach [°C]; None where nothing needs killing.
+    hold_s, rest_s, covered, moved
+        Time at that temperature [s], stand after cooking [s], covered or not, turned or stirred or not.
+    z_c, reference_c
+        Of a time-temperature table [K, °C], else None.
+    table
+        Pairs (temperature [°C], hold [s]) of a table, lowest temperature first; empty for a plain temperature.
+    conditions
+        What else the rule asks for, in our words.
+    seen
+        `verified`, `from memory` or `common practice`.
+    status
+        Always `unapproved`: approval belongs to a brief.
+    review_by
+        ISO date.
+    """
+
+    code: str
+    rule: str
+    authority: str
+    market: str
+    edition: str
+    food_classes: tuple[FoodClass, ...]
+    default: bool = False
+    core_temperature_c: float | None
+    hold_s: float = 0.0
+    rest_s: float = 0.0
+    covered: bool = False
+    moved: bool = False
+    z_c: float | None = None
+    reference_c: float | None = None
+    table: tuple[tuple[float, float], ...] = ()
+    conditions: str = ""
+    seen: Literal["verified", "from memory", "common practice"] = "verified"
+    status: Literal["unapproved"] = "unapproved"
+    review_by: str = REVIEW_BY
+
+    @property
+    def strictness(self) -> tuple[float, float, float, bool]:
+        """Orders rows: higher temperature, then longer hold, longer rest, covered.
+
+        Temperature comes first because hold times of different rules are not interchangeable.
+        """
+        return (self.core_temperature_c or 0.0, self.hold_s, self.rest_s, self.covered)
+
+
+def _food_code(code: str, section: str, **row: object) -> LimitRow:
+    kept: dict[str, object] = {"edition": "2022", "market": "US", **row}
+    return LimitRow(code=code, rule=f"Food Code {section}", authority="US FDA", **kept)  # type: ignore[arg-type]  # keywords checked by the dataclass
+
+
+MICROWAVE_RAW = _food_code(
+    "us-microwave-raw",
+    "3-401.12",
+    food_classes=RAW_ANIMAL,
+    default=True,
+    core_temperature_c=74.0,
+    rest_s=120.0,
+    covered=True,
+    moved=True,
+    conditions=_MICROWAVE,
+)
+MICROWAVE_REHEAT = _food_code(
+    "us-microwave-reheat",
+    "3-403.11(B)",
+    food_classes=("reheated",),
+    default=True,
+    core_temperature_c=74.0,
+    rest_s=120.0,
+    covered=True,
+    moved=True,
+    conditions=_MICROWAVE + "; for hot holding",
+    seen="from memory",
+)
+PLANT_HOT = _food_code(
+    "us-plant", "3-401.13", food_classes=("plant",), default=True, core_temperature_c=57.0, conditions="cooked for hot holding"
+)
+NOTHING_TO_KILL = LimitRow(
+    code="bakery-none",
+    rule="nothing raw that needs killing",
+    authority="none",
+    market="any",
+    edition="-",
+    food_classes=("bakery",),
+    default=True,
+    core_temperature_c=None,
+    seen="common practice",
+    conditions="raw flour, egg, cream or filling: take the class of that component instead",
+)
+UK_TABLE = LimitRow(
+    code="uk-caterers-table",
+    rule="caterers' time-temperature table",
+    authority="UK FSA",
+    market="UK",
+    edition="as reproduced",
+    food_classes=("reheated", "plant"),
+    core_temperature_c=70.0,
+    hold_s=120.0,
+    z_c=7.5,
+    reference_c=70.0,
+    table=((70.0, 120.0), (75.0, 30.0), (80.0, 6.0)),
+    conditions="frozen vegetables sold to be cooked before eating count as this; check current law",
+)
+
+SHIPPED_LIMITS: tuple[LimitRow, ...] = (
+    MICROWAVE_RAW,
+    MICROWAVE_REHEAT,
+    PLANT_HOT,
+    NOTHING_TO_KILL,
+    UK_TABLE,
+    LimitRow(
+        code="scotland-reheat",
+        rule="SI 1995/2200 regulation 14 (historic text)",
+        authority="UK",
+        market="Scotland",
+        edition="1995",
+        food_classes=("reheated",),
+        core_temperature_c=82.0,
+        conditions="check current law",
+    ),
+    LimitRow(
+        code="uk-plant-hot",
+        rule="hot holding",
+        authority="UK FSA",
+        market="UK",
+        edition="unknown",
+        food_classes=("plant",),
+        core_temperature_c=63.0,
+        conditions="hot holding",
+        seen="from memory",
+    ),
+    LimitRow(
+        code="au-plant-hot",
+        rule="hot holding",
+        authority="Food Standards Australia New Zealand",
+        market="Australia",
+        edition="unknown",
+        food_classes=("plant",),
+        core_temperature_c=60.0,
+        conditions="hot holding",
+        seen="from memory",
+    ),
+    _food_code(
+        "us-intact",
+        "3-401.11(A)(1)",
+        edition="2009-2022",
+        food_classes=("whole_muscle", "fish", "egg"),
+        core_temperature_c=63.0,
+        hold_s=15.0,
+        conditions=_TO_ORDER,
+    ),
+    _food_code(
+        "us-ground-70",
+        "3-401.11(A)(2)",
+        food_classes=("ground_meat",),
+        core_temperature_c=70.0,
+        conditions="less than 1 s; also injected or tenderised meat and pooled eggs; " + _IN_WRITING,
+    ),
+    _food_code(
+        "us-ground-68",
+        "3-401.11(A)(2)",
+        edition="2017-2022",
+        food_classes=("ground_meat",),
+        core_temperature_c=68.0,
+        hold_s=17.0,
+        conditions=_IN_WRITING,
+        seen="from memory",
+    ),
+    _food_code(
+        "us-ground-68-older",
+        "3-401.11(A)(2)",
+        edition="2013 and earlier",
+        food_classes=("ground_meat",),
+        core_temperature_c=68.0,
+        hold_s=15.0,
+        conditions=_IN_WRITING,
+    ),
+    _food_code(
+        "us-ground-66",
+        "3-401.11(A)(2)",
+        food_classes=("ground_meat",),
+        core_temperature_c=66.0,
+        hold_s=60.0,
+        conditions=_IN_WRITING,
+    ),
+    _food_code(
+        "us-ground-63",
+        "3-401.11(A)(2)",
+        food_classes=("ground_meat",),
+        core_temperature_c=63.0,
+        hold_s=180.0,
+        conditions=_IN_WRITING,
+    ),
+    _food_code(
+        "us-poultry",
+        "3-401.11(A)(3)",
+        edition="2017-2022",
+        food_classes=("poultry", "stuffed"),
+        core_temperature_c=74.0,
+        conditions="less than 1 s; " + _IN_WRITING,
+    ),
+    _food_code(
+        "us-poultry-older",
+        "3-401.11(A)(3)",
+        edition="2013 and earlier",
+        food_classes=("poultry", "stuffed"),
+        core_temperature_c=74.0,
+        hold_s=15.0,
+        conditions=_IN_WRITING,
+    ),
+    _food_code(
+        "us-reheat",
+        "3-403.11(A)",
+        food_classes=("reheated",),
+        core_temperature_c=74.0,
+        hold_s=15.0,
+        conditions="reheated for hot holding; " + _IN_WRITING,
+        seen="from memory",
+    ),
+    _food_code(
+        "us-roast-table",
+        "3-401.11(B)",
+        food_classes=("whole_muscle",),
+        core_temperature_c=WHOLE_ROAST[0][0],
+        hold_s=WHOLE_ROAST[0][1],
+        table=WHOLE_ROAST,
+        conditions="whole roasts in an oven the rule allows; " + _IN_WRITING,
+    ),
+    LimitRow(
+        code="us-meat-6.5-log",
+        rule="Appendix A, meat, 6.5-log Salmonella",
+        authority="USDA FSIS",
+        market="US",
+        edition="1999",
+        food_classes=_RAW_MEAT,
+        core_temperature_c=MEAT_6P5_LOG[0][0],
+        hold_s=MEAT_6P5_LOG[0][1],
+        z_c=5.56,
+        reference_c=60.0,
+        table=MEAT_6P5_LOG,
+        conditions=_AIR_GAP + "never for poultry",
+    ),
+    LimitRow(
+        code="us-meat-7-log",
+        rule="Appendix A, meat, 7-log Salmonella",
+        authority="USDA FSIS",
+        market="US",
+        edition="1999",
+        food_classes=_RAW_MEAT,
+        core_temperature_c=MEAT_7_LOG[0][0],
+        hold_s=MEAT_7_LOG[0][1],
+        z_c=5.57,
+        reference_c=60.0,
+        table=MEAT_7_LOG,
+        conditions=_AIR_GAP + "never for poultry",
+    ),
+    LimitRow(
+        code="us-poultry-7-log",
+        rule="Appendix A, chicken at 12 % fat, 7-log Salmonella",
+        authority="USDA FSIS",
+        market="US",
+        edition="2005",
+        food_classes=("poultry",),
+        core_temperature_c=POULTRY_7_LOG[0][0],
+        hold_s=POULTRY_7_LOG[0][1],
+        table=POULTRY_7_LOG,
+        conditions=_AIR_GAP + "fat above 12 %, unknown fat or mixed species: take the longest time",
+    ),
+)
+"""All rows the tool ships."""
+
+_MARKETS = {
+    "us": ("US",),
+    "usa": ("US",),
+    "u.s.": ("US",),
+    "united states": ("US",),
+    "united states of america": ("US",),
+    "uk": ("UK",),
+    "gb": ("UK",),
+    "united kingdom": ("UK",),
+    "great britain": ("UK",),
+    "england": ("UK",),
+    "wales": ("UK",),
+    "northern ireland": ("UK",),
+    "scotland": ("UK", "Scotland"),
+    "australia": ("Australia",),
+    "au": ("Australia",),
+    "new zealand": ("Australia",),
+}
+
+
+def markets_of(market: str | None) -> tuple[str, ...]:
+    """Markets whose shipped rows hold where `market` is written in a brief; empty where none are shipped."""
+    return _MARKETS.get((market or "").strip().casefold(), ())
+
+
+def rows_for(food_class: FoodClass, market: str | None = None) -> tuple[LimitRow, ...]:
+    """Shipped rows of a food class, those of `market` only where one is given; strictest first."""
+    known = markets_of(market)
+    rows = [
+        row
+        for row in SHIPPED_LIMITS
+        if food_class in row.food_classes and (market is None or row.market == "any" or row.market in known)
+    ]
+    return tuple(sorted(rows, key=lambda row: row.strictness, reverse=True))
