@@ -1,0 +1,153 @@
+"""Commands about files: take in a cook log or an export, write everything out."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from rich.text import Text
+
+from tuner import services
+from tuner.cli import tables
+from tuner.cli.documents import read_bytes, read_json
+from tuner.cli.entry import CONFIRM, DONE, REFUSED, UsageError
+from tuner.cli.output import Output, write_json
+from tuner.cli.session import Session, chosen_development, opened
+
+if TYPE_CHECKING:
+    from rich.console import RenderableType
+
+    from tuner.services import ImportedRow, ImportPreview, ImportReport
+
+ROWS_SHOWN = 20
+"""Refused rows that are listed; JSON lists all."""
+
+
+def take_in(arguments: argparse.Namespace, output: Output) -> int:
+    """Take in a cook log, or an export of this tool."""
+    data = read_bytes(arguments.file)
+    with opened(arguments) as session:
+        if arguments.file.lower().endswith(".json"):
+            report = services.import_json(session.space, session.who, data=data)
+        else:
+            identity = chosen_development(session, arguments.development)
+            found = _read_log(session, identity, arguments, data)
+            if arguments.preview or found.questions:
+                return _show_preview(found, arguments, output)
+            report = services.import_cooks(
+                session.space,
+                session.who,
+                development_id=identity,
+                data=data,
+                filename=Path(arguments.file).name,
+                mapping=found.mapping,
+            )
+    output.answer(report, lambda: _reported(report))
+    nothing_taken = report.refused and not report.added and not report.known
+    return REFUSED if nothing_taken else DONE
+
+
+def _answers(texts: Sequence[str]) -> dict[str, str]:
+    pairs = [text.partition("=") for text in texts]
+    wrong = next((text for text, (code, equals, choice) in zip(texts, pairs) if not (code and equals and choice)), None)
+    if wrong is not None:
+        raise UsageError(f"--answer {wrong!r} is not CODE=CHOICE. The codes stand beside the questions.")
+    return {code: choice for code, _, choice in pairs}
+
+
+def _read_log(session: Session, identity: str, arguments: argparse.Namespace, data: bytes) -> ImportPreview:
+    """How the log is read: with the guessed or remembered mapping, the one given, and the answers typed."""
+
+    def preview(mapping: object) -> ImportPreview:
+        return services.preview_import(
+            session.space,
+            session.who,
+            development_id=identity,
+            data=data,
+            filename=Path(arguments.file).name,
+            mapping=mapping,
+        )
+
+    answers = _answers(arguments.answer)
+    found = preview(None)
+    model = type(found.mapping)
+    given = model.model_validate(read_json(arguments.mapping)) if arguments.mapping else found.mapping
+    if answers:
+        given = model.model_validate({**given.model_dump(), "answers": {**given.answers, **answers}})
+    return found if given == found.mapping else preview(given)
+
+
+def _show_preview(found: ImportPreview, arguments: argparse.Namespace, output: Output) -> int:
+    open_questions = bool(found.questions)
+    if output.as_json:
+        write_json({"saved": False, "mapping": found.mapping, "questions": found.questions, "result": found.result})
+    else:
+        output.answer(None, lambda: _previewed(found))
+    return DONE if arguments.preview and not open_questions else CONFIRM
+
+
+def _previewed(found: ImportPreview) -> Iterator[RenderableType]:
+    cooks, refused, skipped = found.result.cooks, found.result.refused, found.result.skipped
+    known = " (as this layout was read before)" if found.remembered else ""
+    yield Text(
+        f"Nothing is saved yet. {len(cooks)} cooks would go in, {len(refused)} rows refused, {len(skipped)} skipped{known}."
+    )
+    drawn = tables.table("Column", "Read as")
+    for column in found.mapping.columns:
+        drawn.add_row(Text(column.header), Text(column.meaning or "left out"))
+    yield drawn
+    yield from _rows("Refused", refused)
+    if found.questions:
+        yield tables.heading("To be answered first")
+        for question in found.questions:
+            yield Text(f"- {question.text}")
+            yield Text(f"  --answer '{question.code}=CHOICE', CHOICE is one of: {', '.join(question.choices)}")
+
+
+def _rows(title: str, rows: Sequence[ImportedRow]) -> Iterator[RenderableType]:
+    if not rows:
+        return
+    yield tables.heading(title)
+    yield tables.sentences(f"line {row.line}: {row.reason}" for row in rows[:ROWS_SHOWN])
+    if len(rows) > ROWS_SHOWN:
+        yield Text(f"and {len(rows) - ROWS_SHOWN} more; --json lists all")
+
+
+def _reported(report: ImportReport) -> Iterator[RenderableType]:
+    yield Text(
+        f"{report.added} added, {report.known} known already, {len(report.refused)} refused, "
+        f"{len(report.skipped)} skipped (blank rows and totals)."
+    )
+    yield from _rows("Refused", report.refused)
+
+
+def export(arguments: argparse.Namespace, output: Output) -> int:
+    """Write everything, or one development, as JSON or as a tidy table."""
+    with opened(arguments) as session:
+        one = chosen_development(session, arguments.development) if arguments.development else None
+        write = services.export_json if arguments.format == "json" else services.export_csv
+        data = write(session.space, session.who, development_id=one)
+    if arguments.output is None:
+        sys.stdout.buffer.write(data)
+        sys.stdout.flush()
+        return DONE
+    _write_whole(Path(arguments.output), data)
+    output.answer(
+        {"file": arguments.output, "bytes": len(data), "format": arguments.format},
+        lambda: [Text(f"{len(data)} bytes written to {arguments.output}.")],
+    )
+    return DONE
+
+
+def _write_whole(path: Path, data: bytes) -> None:
+    """Write a file whole or not at all: beside it first, then in its place."""
+    part = path.with_name(path.name + ".part")
+    with part.open("wb") as file:
+        file.write(data)
+        file.flush()
+        os.fsync(file.fileno())
+    part.replace(path)
