@@ -100,7 +100,10 @@ def main(argv: Sequence[str] | None = None) -> int:
     int
         Exit code: 0 done, 1 refused or failed, 2 typed wrongly, 3 needs a confirmation.
     """
-    arguments = _read(list(sys.argv[1:] if argv is None else argv))
+    try:
+        arguments = _read(list(sys.argv[1:] if argv is None else argv))
+    except SystemExit as left:  # argparse has said all: help, version, or what was typed wrongly
+        return int(left.code or 0)
     try:
         return _run(arguments)
     except KeyboardInterrupt:
