@@ -6,7 +6,9 @@ from dataclasses import dataclass
 
 from tuner.domain import Brief, CriticalLimit, FoodClass
 from tuner.domain.brief import EDGE
-from tuner.safety.limit_rows import MICROWAVE_RAW, NOTHING_TO_KILL, SHIPPED_LIMITS, UK_TABLE, LimitRow, markets_of
+from tuner.safety.limit_row import LimitRow
+from tuner.safety.limit_rows import MICROWAVE_RAW, NOTHING_TO_KILL, SHIPPED_LIMITS, UK_TABLE
+from tuner.safety.markets import markets_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

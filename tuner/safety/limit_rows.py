@@ -9,14 +9,9 @@ of the rule, `from memory` was not and must be looked up before anyone approves 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
-
 from tuner.domain import FoodClass
 from tuner.safety.hold_tables import MEAT_6P5_LOG, MEAT_7_LOG, POULTRY_7_LOG, WHOLE_ROAST
-
-REVIEW_BY = "2027-12-31"
-"""Day by which somebody with a food-safety role should look at every shipped row again (ISO date)."""
+from tuner.safety.limit_row import LimitRow
 
 RAW_ANIMAL: tuple[FoodClass, ...] = ("poultry", "stuffed", "ground_meat", "whole_muscle", "fish", "egg")
 _RAW_MEAT: tuple[FoodClass, ...] = ("ground_meat", "whole_muscle")
@@ -28,67 +23,6 @@ _AIR_GAP = (
     "short, hot, dry air is a known gap of these tables for the surface: longer dwell, moisture, product testing or a "
     "laboratory's challenge study; "
 )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LimitRow:
-    """One critical limit of one rule.
-
-    Attributes
-    ----------
-    code
-        Stable short name of the row.
-    rule, authority, market, edition
-        Where it comes from and where it holds.
-    food_classes
-        Classes it applies to.
-    default
-        Whether it counts when a brief names no limit of its own.
-    core_temperature_c
-        Temperature every part must reach [°C]; None where nothing needs killing.
-    hold_s, rest_s, covered, moved
-        Time at that temperature [s], stand after cooking [s], covered or not, turned or stirred or not.
-    z_c, reference_c
-        Of a time-temperature table [K, °C], else None.
-    table
-        Pairs (temperature [°C], hold [s]) of a table, lowest temperature first; empty for a plain temperature.
-    conditions
-        What else the rule asks for, in our words.
-    seen
-        `verified`, `from memory` or `common practice`.
-    status
-        Always `unapproved`: approval belongs to a brief.
-    review_by
-        ISO date.
-    """
-
-    code: str
-    rule: str
-    authority: str
-    market: str
-    edition: str
-    food_classes: tuple[FoodClass, ...]
-    default: bool = False
-    core_temperature_c: float | None
-    hold_s: float = 0.0
-    rest_s: float = 0.0
-    covered: bool = False
-    moved: bool = False
-    z_c: float | None = None
-    reference_c: float | None = None
-    table: tuple[tuple[float, float], ...] = ()
-    conditions: str = ""
-    seen: Literal["verified", "from memory", "common practice"] = "verified"
-    status: Literal["unapproved"] = "unapproved"
-    review_by: str = REVIEW_BY
-
-    @property
-    def strictness(self) -> tuple[float, float, float, bool]:
-        """Orders rows: higher temperature, then longer hold, longer rest, covered.
-
-        Temperature comes first because hold times of different rules are not interchangeable.
-        """
-        return (self.core_temperature_c or 0.0, self.hold_s, self.rest_s, self.covered)
 
 
 def _food_code(code: str, section: str, **row: object) -> LimitRow:
@@ -315,38 +249,3 @@ SHIPPED_LIMITS: tuple[LimitRow, ...] = (
     ),
 )
 """All rows the tool ships."""
-
-_MARKETS = {
-    "us": ("US",),
-    "usa": ("US",),
-    "u.s.": ("US",),
-    "united states": ("US",),
-    "united states of america": ("US",),
-    "uk": ("UK",),
-    "gb": ("UK",),
-    "united kingdom": ("UK",),
-    "great britain": ("UK",),
-    "england": ("UK",),
-    "wales": ("UK",),
-    "northern ireland": ("UK",),
-    "scotland": ("UK", "Scotland"),
-    "australia": ("Australia",),
-    "au": ("Australia",),
-    "new zealand": ("Australia",),
-}
-
-
-def markets_of(market: str | None) -> tuple[str, ...]:
-    """Markets whose shipped rows hold where `market` is written in a brief; empty where none are shipped."""
-    return _MARKETS.get((market or "").strip().casefold(), ())
-
-
-def rows_for(food_class: FoodClass, market: str | None = None) -> tuple[LimitRow, ...]:
-    """Shipped rows of a food class, those of `market` only where one is given; strictest first."""
-    known = markets_of(market)
-    rows = [
-        row
-        for row in SHIPPED_LIMITS
-        if food_class in row.food_classes and (market is None or row.market == "any" or row.market in known)
-    ]
-    return tuple(sorted(rows, key=lambda row: row.strictness, reverse=True))
