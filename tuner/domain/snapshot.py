@@ -14,7 +14,7 @@ from pydantic import Field, model_validator
 
 from tuner.domain.brief import Brief
 from tuner.domain.cook import TestCook
-from tuner.domain.model import Instant, Model, Number, Text, Whole
+from tuner.domain.model import Flag, Instant, Model, Number, Text, Whole
 from tuner.domain.oven import Oven
 from tuner.domain.program import Program
 from tuner.domain.results import Proposal
@@ -27,10 +27,15 @@ DecisionKind = Literal["accept", "change", "refuse"]
 
 
 class _Written(Model):
-    """One write: who made it, when, and the id the client gave it."""
+    """One write: who made it (and of which customer, None for the house), when, and the id the client gave it.
+
+    `order` counts the writes of the whole document: their order, whatever the clocks said.
+    """
 
     by: Text = Field(min_length=1, max_length=200)
+    by_customer: Text | None = Field(default=None, max_length=200)
     at: Instant
+    order: Whole | None = Field(default=None, ge=1)
     client_id: Text | None = Field(default=None, min_length=1, max_length=100)
 
 
@@ -71,6 +76,12 @@ class CookEntry(_Written):
     reason: Text | None = Field(default=None, max_length=2000)
     delay_s: Number | None = None
     """Seconds between cooking and logging, where both are known."""
+    source: Text = Field(default="live", min_length=1, max_length=500)
+    """`live`, or where it came from."""
+    may_taste: dict[Text, Flag] | None = None
+    """What each taster answered when asked whether they may taste, None where nobody was asked."""
+    brief_version: Whole = Field(default=1, ge=1)
+    oven_version: Whole = Field(default=1, ge=1)
 
 
 class Decision(_Written):
@@ -85,9 +96,12 @@ class ProposalEntry(_Written):
     """A proposal exactly as it was issued, with what is needed to compute it again, and what was decided about it."""
 
     id: Text = Field(min_length=1, max_length=100)
+    number: Whole | None = Field(default=None, ge=1)
+    kind: Literal["next", "first_day"] = "next"
     proposal: Proposal
     seed: Whole
     brief_version: Whole = Field(ge=1)
+    oven_version: Whole = Field(default=1, ge=1)
     versions: dict[Text, Text] = Field(default_factory=dict)
     """Tool and library versions by name."""
     data_hash: Text | None = Field(default=None, max_length=200)
@@ -109,6 +123,8 @@ class DevelopmentEntry(Model):
     state: DevelopmentState = "open"
     state_changes: tuple[StateChange, ...] = ()
     oven_id: Text = Field(min_length=1, max_length=100)
+    copied_from: Text | None = Field(default=None, min_length=1, max_length=100)
+    """Development this one was copied from; it need not be in the document."""
     brief_versions: tuple[BriefVersion, ...] = Field(min_length=1)
     cooks: tuple[CookEntry, ...] = ()
     proposals: tuple[ProposalEntry, ...] = ()
