@@ -26,10 +26,37 @@ _EU = (
 )
 _US = ("milk", "egg", "fish", "crustaceans", "nuts", "peanuts", "wheat", "soya", "sesame")
 _EU_NAMES = frozenset(
-    "eu,european union,austria,belgium,bulgaria,croatia,cyprus,czechia,denmark,estonia,finland,france,germany,greece,hungary,"
-    "ireland,italy,latvia,lithuania,luxembourg,malta,netherlands,poland,portugal,romania,slovakia,slovenia,spain,sweden".split(
-        ","
-    )
+    [
+        "eu",
+        "european union",
+        "austria",
+        "belgium",
+        "bulgaria",
+        "croatia",
+        "cyprus",
+        "czechia",
+        "denmark",
+        "estonia",
+        "finland",
+        "france",
+        "germany",
+        "greece",
+        "hungary",
+        "ireland",
+        "italy",
+        "latvia",
+        "lithuania",
+        "luxembourg",
+        "malta",
+        "netherlands",
+        "poland",
+        "portugal",
+        "romania",
+        "slovakia",
+        "slovenia",
+        "spain",
+        "sweden",
+    ]
 )
 
 

@@ -5,8 +5,9 @@ A hold of 0 means the rule takes the temperature as enough at once: follow the t
 
 Sources: USDA FSIS, Appendix A to the final rule of 1999 (cooked beef, roast beef, corned beef: 6.5-log and 7-log columns);
 US FDA Food Code 3-401.11(B) (whole roasts; the same figures as the 6.5-log column); USDA FSIS, Time-Temperature Tables for
-Cooking Ready-to-Eat Poultry Products, 2005 (chicken, 12 % fat; rows from 145 °F on are from memory). All were made for
-moist or long cooking. The meat tables must not be used for poultry.
+Cooking Ready-to-Eat Poultry Products, 2005, and Appendix A of 2021 (of chicken at 12 % fat the rows from 145 °F on, of turkey
+at 12 % fat all but 160 °F, and the row for 165 °F are from memory). All were made for moist or long cooking. The meat tables
+must not be used for poultry; for fat above 12 %, unknown fat or mixed species the longest time counts.
 """
 
 from __future__ import annotations
@@ -41,9 +42,24 @@ WHOLE_ROAST: Table = _celsius(
 )
 """Whole roasts: (temperature [°C], hold [s])."""
 
-POULTRY_7_LOG: Table = _celsius(
+CHICKEN_FAT: Table = _celsius(
     (136, 4884), (137, 3930), (138, 3174), (139, 2580), (140, 2100), (141, 1722), (142, 1422), (143, 1188),
-    (144, 996), (145, 780), (150, 252), (155, 54.4), (160, 16.9),
+    (144, 996), (145, 780), (150, 252), (155, 54.4), (160, 16.9), (165, 0),
 )
 """Chicken at 12 % fat, 7-log reduction of Salmonella: (temperature [°C], hold [s])."""
+
+CHICKEN_LEAN: Table = _celsius(
+    (136, 3798), (140, 1512), (145, 504), (150, 162), (155, 44.2), (160, 13.7), (165, 0),
+)
+"""Chicken at 1 % fat, 7-log reduction of Salmonella: (temperature [°C], hold [s])."""
+
+TURKEY_LEAN: Table = _celsius(
+    (136, 3840), (140, 1686), (145, 630), (150, 228), (155, 72), (160, 25.6), (165, 0),
+)
+"""Turkey at 1 % fat, 7-log reduction of Salmonella: (temperature [°C], hold [s])."""
+
+TURKEY_FAT: Table = _celsius(
+    (136, 4248), (140, 2022), (145, 828), (150, 294), (155, 78), (160, 26.9), (165, 0),
+)
+"""Turkey at 12 % fat, 7-log reduction of Salmonella: (temperature [°C], hold [s])."""
 # fmt: on

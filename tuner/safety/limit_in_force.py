@@ -89,18 +89,15 @@ def default_row(brief: Brief) -> LimitRow:
     if food_class == "plant" and brief.cook_before_eating:
         first = UK_TABLE
     else:
-        first = next((row for row in SHIPPED_LIMITS if row.default and food_class in row.food_classes), MICROWAVE_RAW)
+        first = next((row for row in SHIPPED_LIMITS if row.use == "default" and food_class in row.food_classes), MICROWAVE_RAW)
     market = brief.market or (brief.critical_limit.market if brief.critical_limit else None)
     known = markets_of(market)
     of_market = [
-        row for row in SHIPPED_LIMITS if row.market in known and food_class in row.food_classes and _usable(row, brief)
+        row for row in SHIPPED_LIMITS if row.use == "market" and row.market in known and food_class in row.food_classes
     ]
+    if not brief.cook_before_eating and food_class == "plant":
+        of_market = [row for row in of_market if row is not UK_TABLE]
     return max([first, *of_market], key=lambda row: row.strictness)
-
-
-def _usable(row: LimitRow, brief: Brief) -> bool:
-    # The caterers' table is for plant food only where it is to be cooked before eating.
-    return row is not UK_TABLE or brief.food_class != "plant" or bool(brief.cook_before_eating)
 
 
 def is_below_default(brief: Brief) -> bool:

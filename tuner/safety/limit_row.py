@@ -11,6 +11,10 @@ REVIEW_BY = "2027-12-31"
 """Day by which somebody with a food-safety role should look at every shipped row again (ISO date)."""
 
 
+Seen = Literal["verified", "from memory", "common practice"]
+"""How far the text behind a row can be trusted: read in a public copy, not read, or no text at all."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LimitRow:
     """One critical limit of one rule.
@@ -23,8 +27,9 @@ class LimitRow:
         Where it comes from and where it holds.
     food_classes
         Classes it applies to.
-    default
-        Whether it counts when a brief names no limit of its own.
+    use
+        `default`: counts for its food classes when a brief names no limit of its own. `market`: counts instead where the
+        brief names this market and the row is stricter. `alternative`: may be chosen and approved, never counts by itself.
     core_temperature_c
         Temperature every part must reach [°C]; None where nothing needs killing.
     hold_s, rest_s, covered, moved
@@ -36,7 +41,7 @@ class LimitRow:
     conditions
         What else the rule asks for, in our words.
     seen
-        `verified`, `from memory` or `common practice`.
+        See `Seen`.
     status
         Always `unapproved`: approval belongs to a brief.
     review_by
@@ -49,7 +54,7 @@ class LimitRow:
     market: str
     edition: str
     food_classes: tuple[FoodClass, ...]
-    default: bool = False
+    use: Literal["default", "market", "alternative"] = "alternative"
     core_temperature_c: float | None
     hold_s: float = 0.0
     rest_s: float = 0.0
@@ -59,7 +64,7 @@ class LimitRow:
     reference_c: float | None = None
     table: tuple[tuple[float, float], ...] = ()
     conditions: str = ""
-    seen: Literal["verified", "from memory", "common practice"] = "verified"
+    seen: Seen = "verified"
     status: Literal["unapproved"] = "unapproved"
     review_by: str = REVIEW_BY
 

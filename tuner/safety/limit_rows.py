@@ -10,8 +10,17 @@ of the rule, `from memory` was not and must be looked up before anyone approves 
 from __future__ import annotations
 
 from tuner.domain import FoodClass
-from tuner.safety.hold_tables import MEAT_6P5_LOG, MEAT_7_LOG, POULTRY_7_LOG, WHOLE_ROAST
-from tuner.safety.limit_row import LimitRow
+from tuner.safety.hold_tables import (
+    CHICKEN_FAT,
+    CHICKEN_LEAN,
+    MEAT_6P5_LOG,
+    MEAT_7_LOG,
+    TURKEY_FAT,
+    TURKEY_LEAN,
+    WHOLE_ROAST,
+    Table,
+)
+from tuner.safety.limit_row import LimitRow, Seen
 
 RAW_ANIMAL: tuple[FoodClass, ...] = ("poultry", "stuffed", "ground_meat", "whole_muscle", "fish", "egg")
 _RAW_MEAT: tuple[FoodClass, ...] = ("ground_meat", "whole_muscle")
@@ -30,11 +39,44 @@ def _food_code(code: str, section: str, **row: object) -> LimitRow:
     return LimitRow(code=code, rule=f"Food Code {section}", authority="US FDA", **kept)  # type: ignore[arg-type]  # keywords checked by the dataclass
 
 
+def _poultry_table(code: str, food: str, table: Table) -> LimitRow:
+    return LimitRow(
+        code=code,
+        rule=f"time-temperature tables for poultry, {food}, 7-log Salmonella",
+        authority="USDA FSIS",
+        market="US",
+        edition="2005, 2021",
+        food_classes=("poultry",),
+        core_temperature_c=table[0][0],
+        hold_s=table[0][1],
+        table=table,
+        conditions=_AIR_GAP + "fat above 12 %, unknown fat or mixed species: the longest time",
+        seen="from memory",
+    )
+
+
+def _consumer(
+    code: str, food: str, food_classes: tuple[FoodClass, ...], fahrenheit: float, rest_s: float = 0.0, seen: Seen = "verified"
+) -> LimitRow:
+    return LimitRow(
+        code=code,
+        rule=f"safe minimum internal temperatures, {food}",
+        authority="USDA",
+        market="US",
+        edition="chart for consumers",
+        food_classes=food_classes,
+        core_temperature_c=(fahrenheit - 32.0) / 1.8,
+        rest_s=rest_s,
+        conditions="advice for homes; " + _IN_WRITING,
+        seen=seen,
+    )
+
+
 MICROWAVE_RAW = _food_code(
     "us-microwave-raw",
     "3-401.12",
     food_classes=RAW_ANIMAL,
-    default=True,
+    use="default",
     core_temperature_c=74.0,
     rest_s=120.0,
     covered=True,
@@ -45,7 +87,7 @@ MICROWAVE_REHEAT = _food_code(
     "us-microwave-reheat",
     "3-403.11(B)",
     food_classes=("reheated",),
-    default=True,
+    use="default",
     core_temperature_c=74.0,
     rest_s=120.0,
     covered=True,
@@ -54,7 +96,7 @@ MICROWAVE_REHEAT = _food_code(
     seen="from memory",
 )
 PLANT_HOT = _food_code(
-    "us-plant", "3-401.13", food_classes=("plant",), default=True, core_temperature_c=57.0, conditions="cooked for hot holding"
+    "us-plant", "3-401.13", food_classes=("plant",), use="default", core_temperature_c=57.0, conditions="cooked for hot holding"
 )
 NOTHING_TO_KILL = LimitRow(
     code="bakery-none",
@@ -63,13 +105,14 @@ NOTHING_TO_KILL = LimitRow(
     market="any",
     edition="-",
     food_classes=("bakery",),
-    default=True,
+    use="default",
     core_temperature_c=None,
     seen="common practice",
     conditions="raw flour, egg, cream or filling: take the class of that component instead",
 )
 UK_TABLE = LimitRow(
     code="uk-caterers-table",
+    use="market",
     rule="caterers' time-temperature table",
     authority="UK FSA",
     market="UK",
@@ -91,6 +134,7 @@ SHIPPED_LIMITS: tuple[LimitRow, ...] = (
     UK_TABLE,
     LimitRow(
         code="scotland-reheat",
+        use="market",
         rule="SI 1995/2200 regulation 14 (historic text)",
         authority="UK",
         market="Scotland",
@@ -101,6 +145,7 @@ SHIPPED_LIMITS: tuple[LimitRow, ...] = (
     ),
     LimitRow(
         code="uk-plant-hot",
+        use="market",
         rule="hot holding",
         authority="UK FSA",
         market="UK",
@@ -112,6 +157,7 @@ SHIPPED_LIMITS: tuple[LimitRow, ...] = (
     ),
     LimitRow(
         code="au-plant-hot",
+        use="market",
         rule="hot holding",
         authority="Food Standards Australia New Zealand",
         market="Australia",
@@ -235,17 +281,15 @@ SHIPPED_LIMITS: tuple[LimitRow, ...] = (
         table=MEAT_7_LOG,
         conditions=_AIR_GAP + "never for poultry",
     ),
-    LimitRow(
-        code="us-poultry-7-log",
-        rule="Appendix A, chicken at 12 % fat, 7-log Salmonella",
-        authority="USDA FSIS",
-        market="US",
-        edition="2005",
-        food_classes=("poultry",),
-        core_temperature_c=POULTRY_7_LOG[0][0],
-        hold_s=POULTRY_7_LOG[0][1],
-        table=POULTRY_7_LOG,
-        conditions=_AIR_GAP + "fat above 12 %, unknown fat or mixed species: take the longest time",
-    ),
+    _poultry_table("us-chicken-lean", "chicken at 1 % fat", CHICKEN_LEAN),
+    _poultry_table("us-chicken-fat", "chicken at 12 % fat", CHICKEN_FAT),
+    _poultry_table("us-turkey-lean", "turkey at 1 % fat", TURKEY_LEAN),
+    _poultry_table("us-turkey-fat", "turkey at 12 % fat", TURKEY_FAT),
+    _consumer("us-home-meat", "steaks, chops, roasts", ("whole_muscle",), 145, 180.0),
+    _consumer("us-home-ground", "ground meat", ("ground_meat",), 160),
+    _consumer("us-home-poultry", "poultry, whole, parts or ground", ("poultry",), 165),
+    _consumer("us-home-egg", "egg dishes", ("egg",), 160, seen="from memory"),
+    _consumer("us-home-fish", "fish and shellfish", ("fish",), 145),
+    _consumer("us-home-reheated", "leftovers and casseroles", ("reheated",), 165, seen="from memory"),
 )
 """All rows the tool ships."""
