@@ -1,0 +1,207 @@
+"""What the conventional method did to the dish: where its scores read about 3.
+
+The conventional oven is simulated with the same physics; its heat transfer coefficient is the one with which the core
+reaches the middle of its window, because the recipe is known to work. The doses and the crust it leaves are the anchor of
+the scores. They shift with the parameters, linearly, so that an uncertain number which acts on both methods alike
+cancels.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tuner.domain import Brief, Conventional
+from tuner.physics.cooking import ROOM_C, Rest, rest_segment
+from tuner.physics.kinetics import bread_half_colour_s
+from tuner.physics.parameters import INDEX, PARAMETERS, natural
+from tuner.physics.reading import core_reading, loss_pct
+from tuner.physics.simulation import Body, Outcome, Segment, Simulation
+from tuner.physics.skin import CAVITY_VAPOUR_PA
+
+Array = NDArray[np.float64]
+
+_H_GRID = np.geomspace(3.0, 400.0, 16)
+"""From still air to a fryer [W/(m2 K)]."""
+
+_MOVING = (
+    "conductivity_factor",
+    "reading_share",
+    "browning_energy",
+    "drying_capacity",
+    "refill_time",
+    "evaporation_factor",
+    "pumped_share",
+    "drip_factor",
+)
+"""Parameters that act on the conventional method too."""
+
+_NUDGE = 0.5
+"""Step of the central differences [theta]."""
+
+_STEP_S, _FEWEST_STEPS, _MOST_STEPS = 12.0, 60, 300
+
+LEAST_BROWNING_DOSE_S = 0.06 * bread_half_colour_s(180.0)
+"""Added to the conventional browning dose [s at 180 °C]: about 20 s, so that a dish that was steamed or simmered, whose
+surface never browned, still has a finite dose for score 3 (assumption)."""
+
+_LARGEST_BROWNING_DOSE_S = 2e4
+
+DEFAULT_OVEN_C, DEFAULT_DURATION_S, DEFAULT_THICKNESS_MM = 180.0, 1500.0, 28.0
+"""Conventional recipe taken where the brief has none: 180 °C, 25 min for 28 mm, rising with the thickness to the power
+of 1.5, 1.6 times as long from frozen (assumption)."""
+
+ALLOWED_LOSS_SHARE = 0.8
+"""The conventional dish loses this share of the largest allowed loss (assumption)."""
+
+_DEFAULT_TARGET_C = 76.0
+_OPEN_HALF_WIDTH_K = 5.0
+
+
+@dataclass(frozen=True)
+class Anchor:
+    """Where the scores read about 3, for any parameters.
+
+    Attributes
+    ----------
+    h_w_m2k
+        Coefficient of the conventional oven that explains the recipe.
+    core_c, loss_pct
+        Core reading [°C] and loss [%] of the conventional recipe in the model.
+    base : ndarray (3,)
+        Logarithm of the browning dose, log(1 + heat dose) and square root of the crust water.
+    gradient : ndarray (3, P)
+        Their change per unit of theta.
+    origin : ndarray (P,)
+        Theta at the base.
+    largest_loss_pct
+        Largest allowed loss [%].
+    """
+
+    h_w_m2k: float
+    core_c: float
+    loss_pct: float
+    base: Array
+    gradient: Array
+    origin: Array
+    largest_loss_pct: float
+
+    def at(self, theta: Array) -> Array:
+        """Anchor values for parameters, (n, P) -> (3, n)."""
+        moved: Array = self.base[:, None] + self.gradient @ (theta - self.origin).T
+        return moved
+
+
+def conventional_of(brief: Brief) -> Conventional:
+    """The brief's conventional method, or the documented default."""
+    if brief.conventional is not None:
+        return brief.conventional
+    portion = brief.portion
+    duration = DEFAULT_DURATION_S * (portion.thickness_mm / DEFAULT_THICKNESS_MM) ** 1.5
+    if portion.start_state == "frozen":
+        duration *= 1.6
+    return Conventional(
+        method="oven", oven_temperature_c=DEFAULT_OVEN_C, duration_s=float(np.clip(duration, 120.0, 86400.0))
+    )
+
+
+def core_target_c(brief: Brief) -> float:
+    """Core temperature the conventional recipe is taken to reach [°C]: the middle of the window, or 5 K inside an open one."""
+    window = brief.targets.core_temperature_c
+    limit = brief.critical_limit
+    safe = limit.core_temperature_c + limit.guard_c if limit and limit.core_temperature_c is not None else None
+    low, high = (window.low, window.high) if window else (None, None)
+    low = safe if low is None else max(low, safe if safe is not None else low)
+    if low is not None and high is not None:
+        return 0.5 * (low + high)
+    if low is not None:
+        return low + _OPEN_HALF_WIDTH_K
+    return _DEFAULT_TARGET_C if high is None else high - _OPEN_HALF_WIDTH_K
+
+
+def _simulate(body: Body, method: Conventional, values: Array, h: Array, start_c: float, rest: Rest) -> Outcome:
+    """The conventional recipe for n pairs of parameters (P, n) and coefficients (n,)."""
+    steps = int(np.clip(np.ceil(method.duration_s / _STEP_S), _FEWEST_STEPS, _MOST_STEPS))
+    runs = h.shape[0]
+    simulation = Simulation(body, values, np.full(runs, body.mass_g), np.full(runs, start_c))
+    oven = Segment(
+        dt=np.full(runs, method.duration_s / steps),
+        air_c=np.full(runs, method.oven_temperature_c),
+        h=np.broadcast_to(h, (steps, runs)),
+        vapour_pa=CAVITY_VAPOUR_PA,
+        evaporation=values[INDEX["evaporation_factor"]],
+    )
+    simulation.advance(oven)
+    if rest.seconds.any():
+        simulation.advance(rest_segment(rest, values))
+    return simulation.outcome()
+
+
+def _crossing(core: Array, target: float) -> Array:
+    """Position on the grid of h where each column of cores (grid, n) reaches the target, held to the grid's ends."""
+    rising = np.maximum.accumulate(core, axis=0)
+    rising += 1e-9 * np.arange(rising.shape[0])[:, None]
+    grid = np.arange(rising.shape[0], dtype=float)
+    return np.array([np.interp(target, column, grid) for column in rising.T])
+
+
+def _at(position: Array, columns: Array) -> Array:
+    """Columns (grid, n) read at positions (n,) between grid points."""
+    low = np.clip(position.astype(int), 0, columns.shape[0] - 2)
+    part = position - low
+    index = np.arange(columns.shape[1])
+    read: Array = columns[low, index] * (1 - part) + columns[low + 1, index] * part
+    return read
+
+
+def anchor_for(brief: Brief, body: Body, origin: Array, rest_s: float, *, covered: bool) -> Anchor:
+    """Simulate the conventional recipe and read the anchor off it.
+
+    Parameters
+    ----------
+    brief
+        The brief.
+    body
+        Its portion.
+    origin : ndarray (P,)
+        Theta around which the anchor is computed: the prior mean.
+    rest_s, covered
+        The rest after the conventional oven.
+    """
+    moving = np.array([INDEX[name] for name in _MOVING])
+    thetas = np.repeat(origin[None, :], 1 + 2 * len(moving), axis=0)
+    for row, position in enumerate(moving):
+        thetas[1 + 2 * row, position] += _NUDGE
+        thetas[2 + 2 * row, position] -= _NUDGE
+    grid, cases = _H_GRID.shape[0], thetas.shape[0]
+    values = np.ascontiguousarray(natural(np.tile(thetas, (grid, 1))).T)
+    rest = Rest(np.full(grid * cases, rest_s), covered)
+    method = conventional_of(brief)
+    outcome = _simulate(body, method, values, np.repeat(_H_GRID, cases), brief.portion.start_temperature_c, rest)
+    core = core_reading(outcome, values, body.boiling_c).reshape(grid, cases)
+    highest = values[INDEX["reading_cap"], 0] + (body.boiling_c - 100.0) - 3.0
+    position = _crossing(core, min(core_target_c(brief), float(highest)))
+    dose = np.log(np.minimum(outcome.browning_dose + LEAST_BROWNING_DOSE_S, _LARGEST_BROWNING_DOSE_S))
+    parts = (dose, np.log1p(outcome.heat_dose), np.sqrt(outcome.crust))
+    read = np.array([_at(position, part.reshape(grid, cases)) for part in parts])
+    gradient = np.zeros((3, len(PARAMETERS)))
+    gradient[:, moving] = (read[:, 1::2] - read[:, 2::2]) / (2 * _NUDGE)
+    loss = float(_at(position, loss_pct(body, outcome).reshape(grid, cases))[0])
+    return Anchor(
+        h_w_m2k=float(np.exp(np.interp(position[0], np.arange(grid), np.log(_H_GRID)))),
+        core_c=float(_at(position, core)[0]),
+        loss_pct=loss,
+        base=read[:, 0],
+        gradient=gradient,
+        origin=origin,
+        largest_loss_pct=_largest_loss(brief, loss),
+    )
+
+
+def _largest_loss(brief: Brief, conventional_pct: float) -> float:
+    """Largest allowed loss [%], or what makes the conventional one 80 % of it; at least 3."""
+    window = brief.targets.cook_loss_pct
+    high = window.high if window and window.high is not None else conventional_pct / ALLOWED_LOSS_SHARE
+    return max(high, 3.0)

@@ -1,0 +1,249 @@
+"""One cook after the other, side by side: what happens inside a portion under hot air and microwave, and in the rest.
+
+A `Simulation` holds the state of n runs; `advance` moves it through a segment of equal steps. All arrays are (n,),
+(cells, n) or (steps, n).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tuner.physics import microwave
+from tuner.physics.cells import Cells
+from tuner.physics.conduction import Conducting, FreezingCells, ThawedCells, face_conductance
+from tuner.physics.food import Food
+from tuner.physics.kinetics import browning_rate, drip_share, heat_dose_rate
+from tuner.physics.parameters import INDEX
+from tuner.physics.skin import LATENT_HEAT_STEAM, Skin, Surroundings
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Body:
+    """The portion of a brief: what does not change from run to run.
+
+    Attributes
+    ----------
+    food, cells
+        Properties and geometry.
+    half_thickness_m
+        Half thickness at the brief's mass [m].
+    mass_g
+        Mass of the brief [g].
+    thickness_follows_mass
+        Whether a heavier portion is thicker (pieces) or has more pieces (loose).
+    boiling_c
+        Boiling point of water at the oven's altitude [°C].
+    dimensions
+        Surface over volume times half thickness.
+    """
+
+    food: Food
+    cells: Cells
+    half_thickness_m: float
+    mass_g: float
+    thickness_follows_mass: bool
+    boiling_c: float
+
+    @property
+    def dimensions(self) -> int:
+        """1 slab, 2 cylinder and loose pieces, 3 sphere."""
+        return self.cells.dimensions
+
+
+@dataclass
+class Ledger:
+    """Energy in and out of each run so far [J/kg of portion] (n,); enthalpy is taken from the state."""
+
+    microwave: Array
+    air: Array
+    evaporated: Array
+
+
+@dataclass
+class Outcome:
+    """What happened to each run, (n,).
+
+    Attributes
+    ----------
+    centre_c, mean_c
+        Temperatures at the end [°C].
+    browning_dose
+        Seconds at the reference skin temperature.
+    heat_dose
+        Seconds at 75 °C.
+    crust
+        Water the crust has lost and not got back [kg/m2].
+    evaporated, boiled, dripped
+        Water and juice lost [kg/kg].
+    """
+
+    centre_c: Array
+    mean_c: Array
+    browning_dose: Array
+    heat_dose: Array
+    crust: Array
+    evaporated: Array
+    boiled: Array
+    dripped: Array
+
+
+@dataclass
+class Segment:
+    """A part of a cook in equal steps.
+
+    Attributes
+    ----------
+    dt : ndarray (n,)
+        Step [s].
+    air_c : ndarray (n,)
+        True air temperature [°C].
+    h : ndarray (steps, n)
+        Heat transfer coefficient [W/(m2 K)].
+    watts_per_kg : ndarray (steps, n), optional
+        Coupled microwave power per mass [W/kg].
+    vapour_pa
+        Vapour pressure of the air [Pa].
+    evaporation : ndarray (n,)
+        Evaporation factor.
+    browns
+        Whether the skin may brown.
+    """
+
+    dt: Array
+    air_c: Array
+    h: Array
+    vapour_pa: float
+    evaporation: Array
+    watts_per_kg: Array | None = None
+    browns: bool = True
+
+
+class Simulation:
+    """State of n runs."""
+
+    def __init__(self, body: Body, values: Array, mass_g: Array, start_c: Array) -> None:
+        """Start n cold portions.
+
+        Parameters
+        ----------
+        body
+            The portion.
+        values : ndarray (P, n)
+            Natural values of the parameters.
+        mass_g, start_c : ndarray (n,)
+            Mass [g] and temperature [°C] at the start.
+        """
+        self._body = body
+        self._value = {name: values[position] for name, position in INDEX.items()}
+        scale = np.cbrt(mass_g / body.mass_g) if body.thickness_follows_mass else np.ones_like(mass_g)
+        self._half = body.half_thickness_m * scale
+        conductivity = body.food.conductivity * self._value["conductivity_factor"]
+        faces = face_conductance(body.cells, conductivity, self._half, body.food.density)
+        freezes = bool((start_c < body.food.freezing_point_c).any())
+        kind = FreezingCells if freezes else ThawedCells
+        self.cells: Conducting = kind(body.cells, body.food, start_c, faces, body.boiling_c)
+        outer_gap = float(1.0 - body.cells.centres[-1])
+        self.skin = Skin(
+            start_c, conductivity / (outer_gap * self._half), self._value["drying_capacity"], self._value["refill_time"]
+        )
+        self.surface_per_mass = body.dimensions / (body.food.density * self._half)
+        self._load = microwave.load_factor(mass_g)
+        self._spread: Array | None = None
+        runs = start_c.shape[0]
+        self._hottest = np.repeat(start_c[None, :], body.cells.count, axis=0)
+        self.browning_dose = np.zeros(runs)
+        self.heat_dose = np.zeros(runs)
+        self.evaporated = np.zeros(runs)
+        self.boiled = np.zeros(runs)
+        self.ledger = Ledger(np.zeros(runs), np.zeros(runs), np.zeros(runs))
+        self._mean = start_c.copy()
+        self._start_enthalpy = self.cells.enthalpy()
+
+    def advance(self, segment: Segment) -> None:
+        """Move all runs through a segment."""
+        self.cells.begin(segment.dt)
+        around = Surroundings.of(segment.air_c, segment.vapour_pa, segment.evaporation)
+        for step in range(segment.h.shape[0]):
+            self._step(segment, step, around)
+
+    def _step(self, segment: Segment, step: int, around: Surroundings) -> None:
+        dt, cells, skin, per_mass = segment.dt, self.cells, self.skin, self.surface_per_mass
+        surface, sink = skin.before(dt, segment.h[step], cells.temperature[-1], around)
+        surface *= per_mass
+        power, heating = self._heating(segment, step)
+        boiled = cells.step(heating, surface, sink)
+        self.boiled += boiled
+        before = skin.temperature
+        moist = self._moist()
+        pumped = self._value["pumped_share"] * boiled / per_mass
+        evaporated = skin.after(dt, cells.outer_solved, pumped, moist)
+        evaporated *= per_mass
+        self.evaporated += evaporated
+        if segment.browns:
+            self.browning_dose += dt * browning_rate(0.5 * (before + skin.temperature), self._value["browning_energy"])
+        mean = self._body.cells.volume @ cells.temperature
+        self.heat_dose += dt * heat_dose_rate(0.5 * (mean + self._mean))
+        self._mean = mean
+        np.maximum(self._hottest, cells.temperature, out=self._hottest)
+        self._book(segment, step, power, evaporated + boiled)
+
+    def _heating(self, segment: Segment, step: int) -> tuple[Array, Array]:
+        """Absorbed power per mass, of the portion (n,) and of each cell (cells, n) [W/kg]."""
+        shape = self.cells.temperature.shape
+        if segment.watts_per_kg is None:
+            return np.zeros(shape[1]), np.zeros(shape)
+        spread, absorbed = self._absorption()
+        factor = microwave.temperature_factor(self._mean, self._value["coupling_loss"], self._body.boiling_c)
+        power = segment.watts_per_kg[step] * self._load * absorbed * factor
+        return power, spread * power
+
+    def _absorption(self) -> tuple[Array, Array]:
+        """Spread over the cells and absorbed share; constant unless there is ice."""
+        if self._spread is not None:
+            return self._spread, self._absorbed
+        body, cells = self._body, self.cells
+        widths = np.diff(body.cells.faces)[:, None]
+        optical = widths * (self._half / (1e-3 * self._value["penetration_depth"]))
+        if isinstance(cells, FreezingCells) and cells.frozen.any():
+            optical *= 1.0 - cells.frozen * (1.0 - self._value["frozen_attenuation"])
+            return microwave.absorption(body.cells, optical, self._value["focusing"])
+        self._spread, self._absorbed = microwave.absorption(body.cells, optical, self._value["focusing"])
+        return self._spread, self._absorbed
+
+    def _moist(self) -> Array:
+        """Share of the portion's water that is still there (n,)."""
+        lost = self.evaporated + self.boiled
+        lost /= -max(self._body.food.water, 1e-3)
+        lost += 1.0
+        return np.clip(lost, 0.0, 1.0, out=lost)
+
+    def _book(self, segment: Segment, step: int, power: Array, water: Array) -> None:
+        ledger = self.ledger
+        ledger.microwave += power * segment.dt
+        air = segment.air_c - self.skin.temperature
+        air *= segment.h[step] * self.surface_per_mass * segment.dt
+        ledger.air += air
+        ledger.evaporated += water * LATENT_HEAT_STEAM
+
+    def outcome(self) -> Outcome:
+        """What happened so far."""
+        food = self._body.food
+        return Outcome(
+            centre_c=self.cells.temperature[0].copy(),
+            mean_c=self._mean.copy(),
+            browning_dose=self.browning_dose.copy(),
+            heat_dose=self.heat_dose.copy(),
+            crust=self.skin.dried.copy(),
+            evaporated=self.evaporated.copy(),
+            boiled=self.boiled.copy(),
+            dripped=self._value["drip_factor"] * (self._body.cells.volume @ drip_share(self._hottest, food.protein, food.water)),
+        )
+
+    def enthalpy_rise(self) -> Array:
+        """Mean enthalpy now less that at the start [J/kg] (n,)."""
+        return self.cells.enthalpy() - self._start_enthalpy

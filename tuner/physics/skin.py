@@ -1,0 +1,163 @@
+"""The surface: hot air heats it, water evaporates from it, a crust dries and shields it.
+
+=========  =================================================================  =========
+T_s        skin temperature                                                   °C
+T_1        temperature of the outermost cell                                  °C
+h          heat transfer coefficient of the air                               W/(m2 K)
+G          conductance from skin to the middle of the outermost cell          W/(m2 K)
+W          water the crust has lost and not got back                          kg/m2
+w          wetness, exp(-W / W0)                                              -
+e          evaporation                                                        kg/(m2 s)
+=========  =================================================================  =========
+
+The skin holds no heat: h (T_a - T_s) = G (T_s - T_1) + L e, with e = w f h (p(T_s) - p_a) M, where p is the pressure of
+water vapour, f the evaporation factor and h M the mass transfer by the analogy of heat and mass transfer. A wet skin stays
+below boiling and pale; as the crust dries, w falls, the skin passes 100 °C and browns.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+LATENT_HEAT_STEAM = 2.257e6
+"""Heat of evaporation of water at 100 °C [J/kg]."""
+
+# Magnus form of the vapour pressure of water, Alduchov & Erskine 1996, J Appl Meteorol 35:601; at 100 °C 2 % above steam
+# tables, which the evaporation factor's spread covers many times.
+_MAGNUS_PA, _MAGNUS_A, _MAGNUS_B_C = 610.94, 17.625, 243.04
+
+# Heat-mass analogy: M = 0.622 / (c_p P Le^(2/3)) with c_p 1010 J/(kg K), P 101.3 kPa, Le 0.86 (Bird, Stewart & Lightfoot).
+MASS_PER_HEAT = 0.622 / (1010.0 * 101325.0 * 0.86 ** (2 / 3))
+"""Evaporation per heat transfer coefficient and vapour pressure difference [kg K/(J Pa)]."""
+
+CAVITY_VAPOUR_PA = 4000.0
+"""Vapour pressure of the cavity's air (assumption: dew point 29 °C), never above 90 % of saturation."""
+
+CRUST_CONDUCTIVITY = 0.12
+"""Dried crust [W/(m K)] (assumption; bread crust and dried meat 0.06-0.2)."""
+
+WATER_PER_VOLUME = 730.0
+"""Water in a volume of fresh crust [kg/m3]: turns water lost into depth of dry crust."""
+
+_HOTTEST_C = 450.0
+_LARGEST_RISE_K = 60.0
+
+
+def vapour_pressure(temperature_c: Array) -> Array:
+    """Pressure of saturated water vapour [Pa]."""
+    pressure: Array = _MAGNUS_PA * np.exp(_MAGNUS_A * temperature_c / (temperature_c + _MAGNUS_B_C))
+    return pressure
+
+
+@dataclass
+class Surroundings:
+    """What the skin sees during one part of a cook; arrays (n,).
+
+    Attributes
+    ----------
+    air_c
+        Air temperature at the food [°C].
+    vapour_pa
+        Vapour pressure of the air [Pa].
+    evaporation
+        Evaporation of a fully wet skin per h and Pa [kg K/(J Pa)]: the evaporation factor times the analogy.
+    """
+
+    air_c: Array
+    vapour_pa: Array
+    evaporation: Array
+
+    @staticmethod
+    def of(air_c: Array, vapour_pa: float, factor: Array) -> Surroundings:
+        """Surroundings with at most 90 % relative humidity."""
+        saturated = 0.9 * vapour_pressure(np.clip(air_c, -40.0, _HOTTEST_C))
+        return Surroundings(air_c, np.minimum(vapour_pa, saturated), factor * MASS_PER_HEAT)
+
+
+class Skin:
+    """State of the surface, stepped together with the cells; arrays (n,).
+
+    Attributes
+    ----------
+    temperature : ndarray (n,)
+        Skin temperature [°C].
+    dried : ndarray (n,)
+        W [kg/m2].
+    """
+
+    def __init__(self, start_c: Array, conductance: Array, drying_capacity: Array, refill_time_s: Array) -> None:
+        self.temperature = start_c.copy()
+        self.dried = np.zeros_like(start_c)
+        self._resistance = 1.0 / conductance
+        self._capacity = drying_capacity
+        self._refill = refill_time_s
+        self._crust_resistance = 1.0 / (WATER_PER_VOLUME * CRUST_CONDUCTIVITY)
+
+    def before(self, dt: Array, h: Array, outer_c: Array, around: Surroundings) -> tuple[Array, Array]:
+        """Linearise the balance for one step.
+
+        Returns
+        -------
+        conductance, sink_c : ndarray (n,)
+            The cells receive conductance (sink_c - T_1) [W/m2].
+        """
+        self._conductance = 1.0 / (self._resistance + self._crust_resistance * self.dried)
+        dry = h * around.evaporation
+        pressure, slope = self._tangent(self.temperature)
+        # Mean wetness while the crust dries on at this step's pace: stays right however long the step.
+        pace = np.maximum(dry * (pressure - around.vapour_pa), 1e-9) * dt / self._capacity
+        wetness = np.log1p(np.exp(-self.dried / self._capacity) * pace) / pace
+        loss = dry * wetness * LATENT_HEAT_STEAM
+        top = h * around.air_c + self._conductance * outer_c
+        bottom = h + self._conductance
+        guess = (top - loss * (pressure - around.vapour_pa - slope * self.temperature)) / (bottom + loss * slope)
+        np.minimum(guess, self.temperature + _LARGEST_RISE_K, out=guess)
+        pressure, slope = self._tangent(guess)
+        slope *= loss
+        pressure -= around.vapour_pa
+        pressure *= loss
+        self._gain = h * around.air_c - pressure + slope * guess
+        self._bottom = bottom + slope
+        self._h, self._air = h, around.air_c
+        share = (h + slope) / self._bottom
+        return self._conductance * share, self._gain / (h + slope)
+
+    def after(self, dt: Array, outer_c: Array, pumped: Array, moist: Array) -> Array:
+        """Close the step with the new temperature of the outermost cell.
+
+        Parameters
+        ----------
+        dt, outer_c : ndarray (n,)
+            Step [s] and new T_1 [°C].
+        pumped : ndarray (n,)
+            Water pushed out to the crust by boiling inside in this step [kg/m2].
+        moist : ndarray (n,)
+            Share of the portion's water still there; without it nothing refills the crust.
+
+        Returns
+        -------
+        ndarray (n,)
+            Evaporated in this step [kg/m2]; below 0 where moisture condensed.
+        """
+        skin = (self._gain + self._conductance * outer_c) / self._bottom
+        into_food = self._conductance * (skin - outer_c)
+        evaporated = (self._h * (self._air - skin) - into_food) * (dt / LATENT_HEAT_STEAM)
+        self.temperature = skin
+        self.dried += evaporated
+        self.dried -= pumped
+        self.dried /= 1.0 + moist * dt / self._refill
+        np.maximum(self.dried, 0.0, out=self.dried)
+        return evaporated
+
+    @staticmethod
+    def _tangent(temperature_c: Array) -> tuple[Array, Array]:
+        """Vapour pressure and its slope, [Pa] and [Pa/K]."""
+        held = np.clip(temperature_c, -60.0, _HOTTEST_C)
+        shifted = held + _MAGNUS_B_C
+        pressure: Array = _MAGNUS_PA * np.exp(_MAGNUS_A * held / shifted)
+        return pressure, pressure * (_MAGNUS_A * _MAGNUS_B_C) / (shifted * shifted)
