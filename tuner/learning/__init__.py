@@ -1,1 +1,40 @@
-"""First guess, calibration, proposals, stopping, reasons."""
+"""First guess, feasibility, calibration by the cooks, proposals, forecasts, stopping, reasons, translation, sampler."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from tuner.learning.acquisition import RELIABLE_AT
+from tuner.learning.calls import assess, first_guess, forecast, learn, propose
+from tuner.learning.learned import Learned
+from tuner.learning.possibility import feasibility
+from tuner.learning.priors import Prior, prior
+from tuner.learning.translation import translate
+
+if TYPE_CHECKING:
+    from tuner.learning.sampler import CookSampler
+else:
+
+    def __getattr__(name: str) -> Any:
+        # Optuna loads only where its sampler is asked for.
+        if name == "CookSampler":
+            from tuner.learning.sampler import CookSampler
+
+            return CookSampler
+        raise AttributeError(f"module 'tuner.learning' has no attribute {name!r}")
+
+
+__all__ = [
+    "RELIABLE_AT",
+    "CookSampler",
+    "Learned",
+    "Prior",
+    "assess",
+    "feasibility",
+    "first_guess",
+    "forecast",
+    "learn",
+    "prior",
+    "propose",
+    "translate",
+]

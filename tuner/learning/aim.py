@@ -1,0 +1,41 @@
+"""How far forecast means lie from where the brief wants them: the cheap measure that steers the search."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from tuner.learning.goals import CORE, SCORE_COLUMNS, Goals
+from tuner.learning.program_table import Array
+from tuner.learning.scores import score_of
+
+_UNASKED = 0.02
+"""Weight of a score without window, drawn to 3: nobody asked, but just right is still better."""
+
+
+def marks_of(states: Array) -> Array:
+    """States (n, 5) with scores in marks instead of latents."""
+    marks = states.copy()
+    marks[:, SCORE_COLUMNS] = score_of(states[:, SCORE_COLUMNS])
+    return marks
+
+
+def offsets(marks: Array, goals: Goals) -> Array:
+    """Signed distances from the aim in window half-widths, (n, 5); beyond ±1 is outside; zero where nothing is asked.
+
+    On the open side of a window every value is as good as the aim.
+    """
+    raw = (marks - goals.centre) / goals.half_width
+    raw = np.where(np.isfinite(goals.low), raw, np.maximum(raw, 0.0))
+    return np.asarray(np.where(np.isfinite(goals.high), raw, np.where(goals.bound, np.minimum(raw, 0.0), 0.0)))
+
+
+def misses(states: Array, goals: Goals) -> Array:
+    """Sum of squared distances from the aim, (n,): smaller is better."""
+    marks = marks_of(states)
+    total = (offsets(marks, goals) ** 2).sum(axis=1)
+    free = ~goals.bound[SCORE_COLUMNS]
+    if free.any():
+        total = total + _UNASKED * ((marks[:, SCORE_COLUMNS][:, free] - 3.0) ** 2).sum(axis=1)
+    if not goals.bound[CORE]:
+        total = total + 1e-6 * marks[:, CORE] ** 2
+    return np.asarray(total)

@@ -1,0 +1,276 @@
+"""Calibration of the physics by the cooks, with what the physics leaves over and the noise integrated out.
+
+One linear-Gaussian model, relinearised until it stands still:
+
+======== ============ ==============================================================================
+symbol   shape        meaning
+======== ============ ==============================================================================
+m                     measured numbers (cook, attribute)
+u        (P,)         parameters as prior standard deviations from the prior's centre
+J        (m, P)       derivatives of the physics with respect to u
+K, N     (m, m)       covariance of the residual process, of the noise (diagonal)
+A        (m, m)       J J' + K + N
+r        (m,)         y - f(u) + J u
+u_new    (P,)         J' A^-1 r                      (the Gauss-Newton step, Woodbury form)
+======== ============ ==============================================================================
+
+Prediction at a program x: mean = f(x) + J(x) (u_new - u) + k(x)' A^-1 r; covariance = J(x) J(x)' + K(x, x) - C A^-1 C' with
+C = J(x) J' + k(x). The term with u_new - u vanishes at convergence and repairs an unfinished iteration.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.linalg import cho_factor, cho_solve
+
+from tuner.learning.coordinates import coordinates
+from tuner.learning.goals import SCORE_COLUMNS
+from tuner.learning.observations import Observations
+from tuner.learning.program_table import Array, ProgramTable
+from tuner.learning.residual import Residual
+from tuner.learning.simulator import Conditions, Simulator
+
+_MOST_STEPS = 6
+_STANDING_STILL = 0.03
+_FARTHEST = 4.0
+_WILD = 4.0
+
+
+@dataclass(frozen=True, eq=False)
+class ParameterPrior:
+    """Centre and standard deviation of each parameter, (P,)."""
+
+    centre: Array
+    sd: Array
+
+
+@dataclass(frozen=True, eq=False)
+class Calibration:
+    """The calibrated model; see the module's table of symbols."""
+
+    simulator: Simulator
+    residual: Residual
+    prior: ParameterPrior
+    observations: Observations
+    u: Array
+    rows: NDArray[np.intp]
+    noise_var: Array
+    jacobian: Array
+    factor: tuple[Array, bool]
+    alpha: Array
+    points: Array
+    log_evidence: float
+
+    @property
+    def theta(self) -> Array:
+        """Parameters at which the physics is linearised, (P,)."""
+        return self.prior.centre + self.prior.sd * self.u
+
+    @property
+    def u_mean(self) -> Array:
+        """Posterior mean of u, (P,)."""
+        return self.jacobian.T @ self.alpha if len(self.alpha) else np.zeros_like(self.u)
+
+    @property
+    def u_cov(self) -> Array:
+        """Posterior covariance of u, (P, P)."""
+        eye = np.eye(len(self.u))
+        return eye - self.jacobian.T @ cho_solve(self.factor, self.jacobian) if len(self.alpha) else eye
+
+    def solve(self, right: Array) -> Array:
+        """A^-1 times `right`."""
+        return np.asarray(cho_solve(self.factor, right))
+
+
+def residual_covariance(residual: Residual, rows: NDArray[np.intp], points: Array) -> Array:
+    """K between measured numbers, (m, m)."""
+    cook, column = rows[:, 0], rows[:, 1]
+    same = column[:, None] == column[None, :]
+    corr = residual.correlation(points, points)[np.ix_(cook, cook)]
+    return np.where(same, corr * residual.sd[column][:, None] * residual.sd[column][None, :], 0.0)
+
+
+def _used(observations: Observations, states: Array) -> NDArray[np.intp]:
+    """Measured numbers that say something: censored marks the model is even farther out than are left out."""
+    beyond = np.where(observations.side > 0, states > observations.y, states < observations.y)
+    pinned = (observations.side != 0) & beyond
+    return np.argwhere(observations.seen & ~pinned)
+
+
+def _objective(residuals: Array, spread: tuple[Array, bool], u: Array) -> float:
+    return float(0.5 * u @ u + 0.5 * residuals @ cho_solve(spread, residuals))
+
+
+@dataclass(frozen=True, eq=False)
+class _Problem:
+    simulator: Simulator
+    residual: Residual
+    prior: ParameterPrior
+    observations: Observations
+    natural_var: Array
+    points: Array
+    wild_var: Array
+
+    @property
+    def at(self) -> Conditions:
+        seen = self.observations
+        return Conditions(seen.mass_g, seen.start_c, seen.rest_s)
+
+    def states(self, u: Array) -> Array:
+        return self.simulator.states(self.observations.table, self.at, self.prior.centre + self.prior.sd * u)
+
+    def noise_var(self, rows: NDArray[np.intp]) -> Array:
+        total = self.observations.var + self.natural_var + self.wild_var
+        return np.asarray(total[rows[:, 0], rows[:, 1]])
+
+    def linearised(self, u: Array, states: Array) -> Calibration:
+        """The linear-Gaussian model round `u`."""
+        theta = self.prior.centre + self.prior.sd * u
+        table = self.observations.table
+        slopes = self.simulator.jacobian(table, self.at, theta, np.diag(self.prior.sd), states)
+        rows = _used(self.observations, states)
+        cook, column = rows[:, 0], rows[:, 1]
+        jacobian = slopes[cook, column]
+        noise_var = self.noise_var(rows)
+        kernel = residual_covariance(self.residual, rows, self.points)
+        matrix = jacobian @ jacobian.T + kernel + np.diag(noise_var)
+        factor = cho_factor(matrix, lower=True)
+        gap = self.observations.y[cook, column] - states[cook, column] + jacobian @ u
+        alpha = cho_solve(factor, gap)
+        evidence = -0.5 * float(gap @ alpha) - float(np.log(np.diag(factor[0])).sum())
+        return Calibration(
+            self.simulator, self.residual, self.prior, self.observations, u, rows, noise_var, jacobian, factor, alpha,
+            self.points, evidence,
+        )  # fmt: skip
+
+    def spread(self, rows: NDArray[np.intp]) -> tuple[Array, bool]:
+        kernel = residual_covariance(self.residual, rows, self.points)
+        return cho_factor(kernel + np.diag(self.noise_var(rows)), lower=True)
+
+    def improved(self, now: Calibration, states: Array) -> tuple[Array, Array]:
+        """The Gauss-Newton step, halved until the posterior rises; returns u and the states there."""
+        rows, cook, column = now.rows, now.rows[:, 0], now.rows[:, 1]
+        spread = self.spread(rows)
+        y = self.observations.y[cook, column]
+        before = _objective(y - states[cook, column], spread, now.u)
+        target = np.clip(now.u_mean, -_FARTHEST, _FARTHEST)
+        for share in (1.0, 0.5, 0.25, 0.1):
+            u = now.u + share * (target - now.u)
+            there = self.states(u)
+            if _objective(y - there[cook, column], spread, u) < before:
+                return u, there
+        return now.u, states
+
+
+def _iterate(problem: _Problem, u: Array, steps: int) -> Calibration:
+    states = problem.states(u)
+    now = problem.linearised(u, states)
+    for _ in range(steps):
+        moved, there = problem.improved(now, states)
+        still = float(np.abs(moved - now.u).max(initial=0.0)) < _STANDING_STILL
+        if np.array_equal(moved, now.u):
+            break
+        states, now = there, problem.linearised(moved, there)
+        if still:
+            break
+    return now
+
+
+def _wildness(now: Calibration) -> Array:
+    """Extra variance for numbers that the others, left-one-out, call wild; zero for all others, (n, 5)."""
+    extra = np.zeros_like(now.observations.y)
+    precision = np.diag(now.solve(np.eye(len(now.alpha))))
+    missed = now.alpha / precision
+    score = np.abs(now.alpha) / np.sqrt(precision)
+    for place in np.flatnonzero(score > _WILD):
+        extra[tuple(now.rows[place])] = missed[place] ** 2
+    return extra
+
+
+def calibrate(
+    simulator: Simulator,
+    residual: Residual,
+    prior: ParameterPrior,
+    observations: Observations,
+    natural_var: Array,
+    *,
+    start: Array | None = None,
+) -> Calibration:
+    """Posterior of the parameters and the residual process given the cooks.
+
+    Parameters
+    ----------
+    natural_var
+        Variance of a cook's state that is not measured noise: differences from cook to cook, and mass or start
+        temperature where a cook does not tell it, (n, 5).
+    start
+        Where to begin, in prior standard deviations; the prior's centre if left out.
+    """
+    points = coordinates(observations.table) if len(observations) else np.zeros((0, 8))
+    problem = _Problem(
+        simulator, residual, prior, observations, natural_var, points, np.zeros_like(observations.y)
+    )
+    u = np.zeros(len(prior.centre)) if start is None else start
+    if not observations.seen.any():
+        return _without_cooks(problem)
+    now = _iterate(problem, u, _MOST_STEPS)
+    wild = _wildness(now)
+    if wild.any() and len(observations) >= 4:
+        now = _iterate(replace(problem, wild_var=wild), now.u, 3)
+    return now
+
+
+def _without_cooks(problem: _Problem) -> Calibration:
+    size = len(problem.prior.centre)
+    nothing = np.zeros((0, size))
+    return Calibration(
+        problem.simulator, problem.residual, problem.prior, problem.observations, np.zeros(size),
+        np.zeros((0, 2), dtype=np.intp), np.zeros(0), nothing, (np.zeros((0, 0)), True), np.zeros(0), problem.points, 0.0,
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, eq=False)
+class Prediction:
+    """States of further portions: mean (n, 5), covariance of the model's doubt (n, 5, 5), sensitivities (n, 5, 2)."""
+
+    mean: Array
+    cov: Array
+    sensitivity: Array
+
+
+def _cross(now: Calibration, points: Array) -> Array:
+    """k(x): covariance of the residual at programs with the measured numbers, (n, 5, m)."""
+    cook, column = now.rows[:, 0], now.rows[:, 1]
+    corr = now.residual.correlation(points, now.points)[:, cook]
+    out = np.zeros((len(points), 5, len(cook)))
+    out[:, column, np.arange(len(cook))] = corr * now.residual.sd[column] ** 2
+    return out
+
+
+def predicted_means(now: Calibration, table: ProgramTable, at: Conditions) -> Array:
+    """Posterior means of the states only, without the correction of an unfinished iteration, (n, 5)."""
+    states = now.simulator.states(table, at, now.theta)
+    if len(now.alpha):
+        states = states + _cross(now, coordinates(table)) @ now.alpha
+    return states
+
+
+def predicted(now: Calibration, table: ProgramTable, at: Conditions) -> Prediction:
+    """Posterior of the states of programs under given conditions."""
+    states = now.simulator.states(table, at, now.theta)
+    jacobian = now.simulator.jacobian(table, at, now.theta, np.diag(now.prior.sd), states)
+    sensitivity = now.simulator.sensitivities(table, at, now.theta, states)
+    cov = jacobian @ np.swapaxes(jacobian, 1, 2) + np.diag(now.residual.sd**2)
+    if not len(now.alpha):
+        return Prediction(states, cov, sensitivity)
+    near = _cross(now, coordinates(table))
+    mean = states + near @ now.alpha + jacobian @ (now.u_mean - now.u)
+    cross = jacobian @ now.jacobian.T + near
+    solved = now.solve(cross.reshape(-1, cross.shape[2]).T).T.reshape(cross.shape)
+    return Prediction(mean, cov - cross @ np.swapaxes(solved, 1, 2), sensitivity)
+
+
+__all__ = ["SCORE_COLUMNS", "Calibration", "ParameterPrior", "Prediction", "calibrate", "predicted", "predicted_means"]

@@ -1,0 +1,94 @@
+"""The physics of one portion in one oven, with the derivatives that calibration and forecasts need.
+
+A state has five numbers in the order of `ATTRIBUTES`: core reading after the rest [°C], latents of browning, texture and
+moisture, cook loss [%].
+
+====== =========== ==================================================
+symbol shape       meaning
+====== =========== ==================================================
+n                  programs
+P                  uncertain parameters of the physics
+theta  (P,)        parameters, each on its transformed scale
+====== =========== ==================================================
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from tuner.domain import Brief, Oven
+from tuner.learning.program_table import Array, ProgramTable
+from tuner.physics import PortionModel, ProgramArrays, portion_model
+
+_STEP = 0.08
+"""Finite-difference step in prior standard deviations: well above the physics' rounding, small against its curvature."""
+_MASS_STEP, _START_STEP_C = 0.02, 1.0
+
+
+@dataclass(frozen=True, eq=False)
+class Conditions:
+    """What is known of portions besides the program: mass [g], start temperature [°C], rest [s], each (n,)."""
+
+    mass_g: Array
+    start_c: Array
+    rest_s: Array
+
+    @classmethod
+    def nominal(cls, brief: Brief, count: int) -> Conditions:
+        """The brief's own portion and rest, `count` times."""
+        portion = brief.portion
+        return cls(
+            np.full(count, portion.mass_g), np.full(count, portion.start_temperature_c), np.full(count, float(brief.rest_s))
+        )
+
+    def repeat(self, times: int) -> Conditions:
+        """Every row `times` times, copies side by side."""
+        return Conditions(np.repeat(self.mass_g, times), np.repeat(self.start_c, times), np.repeat(self.rest_s, times))
+
+
+@dataclass(frozen=True, eq=False)
+class Simulator:
+    """States and derivatives of programs for a brief's portion in an oven."""
+
+    model: PortionModel
+    start_step_c: float
+
+    @property
+    def prior_mean(self) -> Array:
+        """Centre of the prior of theta before any evidence, (P,)."""
+        return np.asarray(self.model.prior_mean, dtype=float)
+
+    @property
+    def prior_sd(self) -> Array:
+        """Spread of the prior of theta before any evidence, (P,)."""
+        return np.asarray(self.model.prior_sd, dtype=float)
+
+    def states(self, table: ProgramTable, at: Conditions, theta: Array) -> Array:
+        """States of programs, (n, 5); theta is (P,) or (n, P)."""
+        arrays = ProgramArrays(table.air_temperature_c, table.duration_s, table.share.T, table.air.T, table.micro.T)
+        return self.model.predict(
+            arrays, mass_g=at.mass_g, start_temperature_c=at.start_c, theta=theta, rest_s=at.rest_s
+        )
+
+    def jacobian(self, table: ProgramTable, at: Conditions, theta: Array, directions: Array, base: Array) -> Array:
+        """Derivatives of the states along the columns of `directions` (P, q), shape (n, 5, q); `base` holds the states."""
+        count, q = len(table), directions.shape[1]
+        moved = np.tile(theta + _STEP * directions.T, (count, 1))
+        states = self.states(table.repeat(q), at.repeat(q), moved).reshape(count, q, 5)
+        return np.asarray(np.swapaxes((states - base[:, None, :]) / _STEP, 1, 2))
+
+    def sensitivities(self, table: ProgramTable, at: Conditions, theta: Array, base: Array) -> Array:
+        """Change of the states per 1 (100 %) of mass and per kelvin of start temperature, shape (n, 5, 2)."""
+        heavier = Conditions(at.mass_g * (1.0 + _MASS_STEP), at.start_c, at.rest_s)
+        other = Conditions(at.mass_g, at.start_c + self.start_step_c, at.rest_s)
+        by_mass = (self.states(table, heavier, theta) - base) / _MASS_STEP
+        by_start = (self.states(table, other, theta) - base) / self.start_step_c
+        return np.stack([by_mass, by_start], axis=2)
+
+
+def simulator_for(brief: Brief, oven: Oven) -> Simulator:
+    """The physics of the brief's portion in the oven."""
+    frozen = brief.portion.start_state in {"frozen", "tempered"}
+    return Simulator(portion_model(brief, oven), -_START_STEP_C if frozen else _START_STEP_C)

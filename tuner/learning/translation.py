@@ -1,0 +1,118 @@
+"""Moving a program from one oven to another: the program on the target's steps that does the same to the portion."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from tuner.domain import Brief, NoLegalProgram, Oven, Program, Translation
+from tuner.learning.candidates import distinct, neighbours, widened
+from tuner.learning.goals import CORE, goals_of
+from tuner.learning.grid import Codes, Grid, grid_of
+from tuner.learning.levers import moved_levers
+from tuner.learning.priors import oven_key
+from tuner.learning.program_table import Array, ProgramTable
+from tuner.learning.simulator import Conditions, Simulator, simulator_for
+from tuner.physics import PARAMETERS
+
+_SCALE = np.array([3.0, 0.35, 0.35, 0.35, 2.0])
+"""Differences that count the same: core [K], score latents, loss [points]."""
+_ROUNDS, _PARENTS, _EACH, _DRAWS = 8, 6, 16, 48
+
+
+def _start(grid: Grid, program: Program, rng: np.random.Generator) -> Codes:
+    near = grid.snapped(program)
+    if near is None:
+        from tuner.learning.candidates import start_set
+
+        return start_set(rng, 200, grid, grid.longest_s)
+    return widened(near[None, :], grid.stages)
+
+
+def _nearest(
+    rng: np.random.Generator, grid: Grid, physics: Simulator, brief: Brief, start: Codes, wanted: Array
+) -> Codes:
+    """The program on the grid whose states at the prior's centre come nearest to those wanted."""
+
+    def gaps(codes: Codes) -> Array:
+        table = grid.table(codes)
+        states = physics.states(table, Conditions.nominal(brief, len(table)), physics.prior_mean)
+        return np.round((((states - wanted) / _SCALE) ** 2).sum(axis=1), 6)
+
+    best = start
+    for _ in range(_ROUNDS):
+        family = distinct(np.concatenate([best, neighbours(rng, best, _EACH, grid)]))
+        best = family[np.argsort(gaps(family), kind="stable")[:_PARENTS]]
+    return best[0]
+
+
+def _core_gaps(
+    brief: Brief, source: Simulator, target: Simulator, programs: tuple[Program, Program], *, same_oven: bool
+) -> Array:
+    """Core of the translated program on the target less that of the original on the source, over the physics' doubt."""
+    size = len(PARAMETERS)
+    draws = np.random.default_rng(20260107).standard_normal((_DRAWS, 2 * size))
+    of_oven = np.array([parameter.group == "oven" for parameter in PARAMETERS])
+    other = draws[:, :size] if same_oven else np.where(of_oven, draws[:, size:], draws[:, :size])
+    at = Conditions.nominal(brief, _DRAWS)
+    cores = [
+        physics.states(ProgramTable.of([program]).repeat(_DRAWS), at, physics.prior_mean + physics.prior_sd * drawn)[:, CORE]
+        for physics, program, drawn in ((source, programs[0], draws[:, :size]), (target, programs[1], other))
+    ]
+    return np.asarray(cores[1] - cores[0])
+
+
+def _reasons(old: Program, new: Program, shift: float, spread: float) -> tuple[str, ...]:
+    moved = moved_levers(new, old)[:3]
+    change = (
+        "It changes " + ", ".join(f"{lever.words} by {value:+.{lever.digits}f} {lever.unit}" for lever, value in moved) + "."
+        if moved
+        else "All settings stay as they are."
+    )
+    return (
+        change,
+        f"The core is expected to differ by {shift:+.1f} °C, with a spread of {spread:.1f} °C from what is not known of the ovens.",
+        "Cook it with a thermometer before it is served: ovens differ by more than their plates tell.",
+    )
+
+
+def translate(program: Program, brief: Brief, *, source: Oven, target: Oven) -> Translation:
+    """Move a program to another oven, on its steps, limits and the brief's durations.
+
+    Parameters
+    ----------
+    program
+        As proven on `source`; it may be off any steps.
+    source, target
+        The ovens, with whatever was measured on them.
+
+    Returns
+    -------
+    Translation
+        `core_shift_c` and `spread_c` are mean and standard deviation of the core's change over what is not known of the
+        ovens and the dish.
+
+    Raises
+    ------
+    NoLegalProgram
+        If no step of the target lies inside the brief's duration window.
+    """
+    grid = grid_of(brief, target, goals_of(brief))
+    from_physics, to_physics = simulator_for(brief, source), simulator_for(brief, target)
+    same = oven_key(source) == oven_key(target)
+    kept = grid.code_of(program)
+    if same and kept is not None:
+        new = program
+    else:
+        rng = np.random.default_rng(20260106)
+        table = ProgramTable.of([program])
+        wanted = from_physics.states(table, Conditions.nominal(brief, 1), from_physics.prior_mean)
+        code = _nearest(rng, grid, to_physics, brief, _start(grid, program, rng), wanted)
+        [new] = grid.programs(code[None, :])
+    gaps = _core_gaps(brief, from_physics, to_physics, (program, new), same_oven=same)
+    shift, spread = float(gaps.mean()), float(gaps.std())
+    return Translation(
+        program=new, core_shift_c=shift, spread_c=spread, reasons=_reasons(program, new, shift, spread)
+    )
+
+
+__all__ = ["NoLegalProgram", "translate"]
