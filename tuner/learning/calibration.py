@@ -119,21 +119,27 @@ class _Problem:
         seen = self.observations
         return Conditions(seen.mass_g, seen.start_c, seen.rest_s)
 
-    def states(self, u: Array) -> Array:
-        return self.simulator.states(self.observations.table, self.at, self.prior.centre + self.prior.sd * u)
+    def states(self, several: Array) -> Array:
+        """States of the cooks for several u (k, P), in one run of the physics: (k, n, 5)."""
+        tries, count = len(several), len(self.observations)
+        at = self.at
+        conditions = Conditions(np.tile(at.mass_g, tries), np.tile(at.start_c, tries), np.tile(at.rest_s, tries))
+        table = self.observations.table.take(np.tile(np.arange(count), tries))
+        thetas = np.repeat(self.prior.centre + self.prior.sd * several, count, axis=0)
+        return self.simulator.states(table, conditions, thetas).reshape(tries, count, 5)
 
     def noise_var(self, rows: NDArray[np.intp]) -> Array:
         total = self.observations.var + self.natural_var + self.wild_var
         return np.asarray(total[rows[:, 0], rows[:, 1]])
 
-    def linearised(self, u: Array, states: Array) -> Calibration:
-        """The linear-Gaussian model round `u`."""
+    def linearised(self, u: Array) -> tuple[Calibration, Array]:
+        """The linear-Gaussian model round `u`, and the states there."""
         theta = self.prior.centre + self.prior.sd * u
-        table = self.observations.table
-        slopes = self.simulator.jacobian(table, self.at, theta, np.diag(self.prior.sd), states)
+        expansion = self.simulator.expanded(self.observations.table, self.at, theta, np.diag(self.prior.sd))
+        states = expansion.states
         rows = _used(self.observations, states)
         cook, column = rows[:, 0], rows[:, 1]
-        jacobian = slopes[cook, column]
+        jacobian = expansion.jacobian[cook, column]
         noise_var = self.noise_var(rows)
         kernel = residual_covariance(self.residual, rows, self.points)
         matrix = jacobian @ jacobian.T + kernel + np.diag(noise_var)
@@ -141,41 +147,42 @@ class _Problem:
         gap = self.observations.y[cook, column] - states[cook, column] + jacobian @ u
         alpha = cho_solve(factor, gap)
         evidence = -0.5 * float(gap @ alpha) - float(np.log(np.diag(factor[0])).sum())
-        return Calibration(
+        calibration = Calibration(
             self.simulator, self.residual, self.prior, self.observations, u, rows, noise_var, jacobian, factor, alpha,
             self.points, evidence,
         )  # fmt: skip
+        return calibration, states
 
     def spread(self, rows: NDArray[np.intp]) -> tuple[Array, bool]:
         kernel = residual_covariance(self.residual, rows, self.points)
         return cho_factor(kernel + np.diag(self.noise_var(rows)), lower=True)
 
-    def improved(self, now: Calibration, states: Array) -> tuple[Array, Array]:
-        """The Gauss-Newton step, halved until the posterior rises; returns u and the states there."""
+    def improved(self, now: Calibration, states: Array) -> Array:
+        """The Gauss-Newton step, shortened until the posterior rises; u itself where none does."""
         rows, cook, column = now.rows, now.rows[:, 0], now.rows[:, 1]
         spread = self.spread(rows)
         y = self.observations.y[cook, column]
         before = _objective(y - states[cook, column], spread, now.u)
         target = np.clip(now.u_mean, -_FARTHEST, _FARTHEST)
-        for share in (1.0, 0.5, 0.25, 0.1):
-            u = now.u + share * (target - now.u)
-            there = self.states(u)
-            if _objective(y - there[cook, column], spread, u) < before:
-                return u, there
-        return now.u, states
+        tries = np.array([now.u + share * (target - now.u) for share in _SHARES])
+        for u, there in zip(tries, self.states(tries)):
+            if _objective(y - there[cook, column], spread, u) < before - 1e-9:
+                return u
+        return now.u
+
+
+_SHARES = (1.0, 0.5, 0.25, 0.1)
 
 
 def _iterate(problem: _Problem, u: Array, steps: int) -> Calibration:
-    states = problem.states(u)
-    now = problem.linearised(u, states)
+    now, states = problem.linearised(u)
     for _ in range(steps):
-        moved, there = problem.improved(now, states)
-        still = float(np.abs(moved - now.u).max(initial=0.0)) < _STANDING_STILL
+        if float(np.abs(now.u_mean - now.u).max(initial=0.0)) < _STANDING_STILL:
+            break
+        moved = problem.improved(now, states)
         if np.array_equal(moved, now.u):
             break
-        states, now = there, problem.linearised(moved, there)
-        if still:
-            break
+        now, states = problem.linearised(moved)
     return now
 
 
@@ -260,9 +267,8 @@ def predicted_means(now: Calibration, table: ProgramTable, at: Conditions) -> Ar
 
 def predicted(now: Calibration, table: ProgramTable, at: Conditions) -> Prediction:
     """Posterior of the states of programs under given conditions."""
-    states = now.simulator.states(table, at, now.theta)
-    jacobian = now.simulator.jacobian(table, at, now.theta, np.diag(now.prior.sd), states)
-    sensitivity = now.simulator.sensitivities(table, at, now.theta, states)
+    expansion = now.simulator.expanded(table, at, now.theta, np.diag(now.prior.sd))
+    states, jacobian, sensitivity = expansion.states, expansion.jacobian, expansion.sensitivity
     cov = jacobian @ np.swapaxes(jacobian, 1, 2) + np.diag(now.residual.sd**2)
     if not len(now.alpha):
         return Prediction(states, cov, sensitivity)

@@ -126,7 +126,7 @@ def _unknown_var(
     if len(doubtful):
         at = Conditions(seen.mass_g[doubtful], seen.start_c[doubtful], seen.rest_s[doubtful])
         table = seen.table.take(doubtful)
-        slopes = simulator.sensitivities(table, at, theta, simulator.states(table, at, theta))
+        slopes = simulator.expanded(table, at, theta, np.zeros((len(theta), 0))).sensitivity
         spreads = np.stack(
             [
                 np.where(seen.mass_known[doubtful], 0.0, natural.mass_sd),

@@ -6,13 +6,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from tuner.learning.aim import marks_of, offsets
 from tuner.learning.goals import ATTRIBUTES, CORE, SCORE_COLUMNS, Goals
 from tuner.learning.program_table import Array
-from tuner.learning.scores import slope_at
+from tuner.learning.scores import unclipped_latent
 from tuner.learning.search import Pool
 
-_SLACK = 1.0
+_SLACK = 1.5
 """Standard deviations of the model's doubt by which a mean may miss a window and still count as reachable."""
 
 _TOO = {
@@ -39,13 +38,18 @@ class Obstacle:
 
 
 def _excess(pool: Pool, goals: Goals) -> tuple[Array, Array]:
-    """Distances beyond the windows in half-widths less the model's doubt, and signed distances, both (n, 5)."""
+    """Distances beyond the windows in standard deviations of the model's doubt, and the side, both (n, 5).
+
+    Scores are held against their windows on the latent scale, where doubt does not shrink towards the scale's ends.
+    """
     prediction = pool.outlook.prediction
-    marks = marks_of(prediction.mean)
-    doubt = np.sqrt(np.clip(np.diagonal(prediction.cov, axis1=1, axis2=2), 0.0, None)).copy()
-    doubt[:, SCORE_COLUMNS] *= slope_at(marks[:, SCORE_COLUMNS])
-    signed = offsets(marks, goals)
-    return np.abs(signed) - 1.0 - _SLACK * doubt / goals.half_width, signed
+    doubt = np.sqrt(np.clip(np.diagonal(prediction.cov, axis1=1, axis2=2), 1e-6, None))
+    low, high = goals.low.copy(), goals.high.copy()
+    for edges in (low, high):
+        inside = np.isfinite(edges[SCORE_COLUMNS])
+        edges[SCORE_COLUMNS] = np.where(inside, unclipped_latent(edges[SCORE_COLUMNS]), edges[SCORE_COLUMNS])
+    below, above = (low - prediction.mean) / doubt, (prediction.mean - high) / doubt
+    return np.maximum(below, above), np.where(above > below, 1.0, -1.0)
 
 
 def obstacle_of(pool: Pool, goals: Goals) -> Obstacle | None:
@@ -54,11 +58,11 @@ def obstacle_of(pool: Pool, goals: Goals) -> Obstacle | None:
         return Obstacle(
             ATTRIBUTES[CORE], -1, "the core window ends at or below the critical limit plus guard, so no core temperature is inside"
         )
-    excess, signed = _excess(pool, goals)
-    excess = np.where(goals.bound, excess, -np.inf)
-    if not goals.bound.any() or (excess.max(axis=1) <= 0).any():
+    excess, sides = _excess(pool, goals)
+    worst = excess.max(axis=1)
+    if (worst <= _SLACK).any():
         return None
-    row = int(pool.order(-excess.max(axis=1))[0])
+    row = int(pool.order(-worst)[0])
     column = int(np.argmax(excess[row]))
-    side = 1 if signed[row, column] > 0 else -1
+    side = int(sides[row, column])
     return Obstacle(ATTRIBUTES[column], side, _TOO[ATTRIBUTES[column], side])

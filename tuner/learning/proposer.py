@@ -81,7 +81,7 @@ def _best_fresh(table: _Table) -> int | None:
         safe = np.round(outlook.chance_safe, 2)
         order = table.pool.order(safe, outlook.chance_all_inside, -table.pool.misses)
     else:
-        order = table.pool.order(outlook.acquisition * crowd, outlook.chance_safe, -table.pool.misses)
+        order = table.pool.by_worth(crowd)
     chosen = set(free.tolist())
     return next(int(row) for row in order if int(row) in chosen)
 

@@ -30,3 +30,9 @@ def latent_of(score: ArrayLike) -> Array:
 def slope_at(score: ArrayLike) -> Array:
     """Marks per unit of latent at a score, not below 0.08."""
     return np.maximum(1.0 - ((np.asarray(score, dtype=float) - 3.0) / 2.0) ** 2, _LEAST_SLOPE)
+
+
+def unclipped_latent(score: ArrayLike) -> Array:
+    """Latent value of an edge of a window; the scale's own ends are taken a little inside."""
+    inside = np.clip(np.asarray(score, dtype=float), 1.001, 4.999)
+    return np.asarray(2.0 * np.arctanh((inside - 3.0) / 2.0))

@@ -72,20 +72,45 @@ class Simulator:
             arrays, mass_g=at.mass_g, start_temperature_c=at.start_c, theta=theta, rest_s=at.rest_s
         )
 
-    def jacobian(self, table: ProgramTable, at: Conditions, theta: Array, directions: Array, base: Array) -> Array:
-        """Derivatives of the states along the columns of `directions` (P, q), shape (n, 5, q); `base` holds the states."""
-        count, q = len(table), directions.shape[1]
-        moved = np.tile(theta + _STEP * directions.T, (count, 1))
-        states = self.states(table.repeat(q), at.repeat(q), moved).reshape(count, q, 5)
-        return np.asarray(np.swapaxes((states - base[:, None, :]) / _STEP, 1, 2))
+    def expanded(self, table: ProgramTable, at: Conditions, theta: Array, directions: Array) -> Expansion:
+        """States and all their derivatives from one run of the physics.
 
-    def sensitivities(self, table: ProgramTable, at: Conditions, theta: Array, base: Array) -> Array:
-        """Change of the states per 1 (100 %) of mass and per kelvin of start temperature, shape (n, 5, 2)."""
-        heavier = Conditions(at.mass_g * (1.0 + _MASS_STEP), at.start_c, at.rest_s)
-        other = Conditions(at.mass_g, at.start_c + self.start_step_c, at.rest_s)
-        by_mass = (self.states(table, heavier, theta) - base) / _MASS_STEP
-        by_start = (self.states(table, other, theta) - base) / self.start_step_c
-        return np.stack([by_mass, by_start], axis=2)
+        Parameters
+        ----------
+        directions : ndarray (P, q)
+            Derivatives are taken along its columns.
+        """
+        count, q = len(table), directions.shape[1]
+        runs = q + 3
+        thetas = np.tile(np.concatenate([theta + _STEP * directions.T, np.tile(theta, (3, 1))]), (count, 1))
+        mass, start = np.repeat(at.mass_g, runs), np.repeat(at.start_c, runs)
+        mass[q::runs] *= 1.0 + _MASS_STEP
+        start[q + 1 :: runs] += self.start_step_c
+        moved = Conditions(mass, start, np.repeat(at.rest_s, runs))
+        states = self.states(table.repeat(runs), moved, thetas).reshape(count, runs, 5)
+        base = states[:, q + 2]
+        slopes = np.swapaxes((states[:, :q] - base[:, None, :]) / _STEP, 1, 2)
+        by_mass = (states[:, q] - base) / _MASS_STEP
+        by_start = (states[:, q + 1] - base) / self.start_step_c
+        return Expansion(base, slopes, np.stack([by_mass, by_start], axis=2))
+
+
+@dataclass(frozen=True, eq=False)
+class Expansion:
+    """First-order expansion of the physics at programs.
+
+    Attributes
+    ----------
+    states : ndarray (n, 5)
+    jacobian : ndarray (n, 5, q)
+        Derivatives along the directions asked for.
+    sensitivity : ndarray (n, 5, 2)
+        Change per 1 (100 %) of mass and per kelvin of start temperature.
+    """
+
+    states: Array
+    jacobian: Array
+    sensitivity: Array
 
 
 def simulator_for(brief: Brief, oven: Oven) -> Simulator:

@@ -93,7 +93,7 @@ def _cooks_left(at: _Standing, status: Status) -> tuple[float | None, tuple[floa
     if status == "stalled" or at.pool is None:
         return None, None
     needed = 1 + at.learned.brief.confirmation_cooks
-    fresh = int(at.pool.order(at.pool.outlook.acquisition)[0])
+    fresh = int(at.pool.by_worth()[0])
     chances = at.pool.outlook.chances
     fresh_success = float(success(chances, needed)[fresh])
     price = price_of_a_fresh_start(fresh_success)
