@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from sqlalchemy import Select, func, select
 
 from tuner.store.ledger import AUDITED, FIRST_HASH, entry_hash
 from tuner.store.reading import FORGOTTEN, Reader
 from tuner.store.records import AuditEntry
 from tuner.store.schema import Audit, Person
+
+_PAGE = 1000
 
 
 class AuditReader(Reader):
@@ -31,12 +35,22 @@ class AuditReader(Reader):
     def first_broken(self) -> int | None:
         """Sequence of the first entry that no longer agrees with its hash or with the one before it; None if all agree."""
         previous, expected = FIRST_HASH, 1
-        for row in self._session.scalars(select(Audit).order_by(Audit.sequence).execution_options(yield_per=1000)):
+        for row in self._all_rows():
             fields = {name: getattr(row, name) for name in AUDITED}
             if row.sequence != expected or row.previous_hash != previous or row.entry_hash != entry_hash(fields):
                 return row.sequence
             previous, expected = row.entry_hash, expected + 1
         return None
+
+    def _all_rows(self) -> Iterator[Audit]:
+        """The whole chain, a page at a time: it may be long, and a reader that stops early leaves no cursor open."""
+        last = -1
+        while page := self._session.scalars(
+            select(Audit).where(Audit.sequence > last).order_by(Audit.sequence).limit(_PAGE)
+        ).all():
+            yield from page
+            last = page[-1].sequence
+            self._session.expunge_all()
 
     def count(self) -> int:
         """Number of entries of the whole chain."""

@@ -92,7 +92,7 @@ class DevelopmentReader(Reader):
         tokens = {id_: sequence for id_, sequence in self._session.execute(own.group_by(Audit.development_id)) if id_}
         ovens = _batch([row.oven_id for row, _ in found])
         described = select(OvenVersionRow.oven_id, func.max(OvenVersionRow.sequence)).where(OvenVersionRow.oven_id.in_(ovens))
-        of_oven = dict(self._session.execute(described.group_by(OvenVersionRow.oven_id)).tuples().all())
+        of_oven = dict(self._session.execute(described.group_by(OvenVersionRow.oven_id)).all())
         return {row.id: max(tokens.get(row.id, row.sequence), of_oven.get(row.oven_id, 0)) for row, _ in found}
 
     def _moved(self, ids: Sequence[str]) -> dict[str, datetime]:
@@ -105,7 +105,7 @@ class DevelopmentReader(Reader):
         ]
         every = union_all(*parts).subquery()
         newest = select(every.c.development_id, func.max(every.c.at)).group_by(every.c.development_id)
-        return dict(self._session.execute(newest).tuples().all())
+        return dict(self._session.execute(newest).all())
 
 
 class DevelopmentShelf(DevelopmentReader):
