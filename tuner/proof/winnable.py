@@ -66,8 +66,8 @@ def _centred_chance(low: float | None, high: float | None, sd: float) -> float:
 def _core_chance(low: float | None, high: float | None, places: int) -> float:
     """Best chance that the lowest reading is at or above `low` and the mean at or below `high`.
 
-    Given what all places share, places are independent; lowest and mean are taken as independent then (for three places
-    the error is below 0.01).
+    Given what all places share, places are independent; lowest and mean are taken as independent then (against simulated
+    readings of 1 to 9 places the error is below 0.012).
     """
     if low is None or high is None:
         return 1.0
