@@ -1,0 +1,60 @@
+"""Finds kitchens by name or seed."""
+
+from __future__ import annotations
+
+import difflib
+import operator
+from functools import lru_cache
+
+from tuner.domain import NotFound
+from tuner.rehearsal.construction import build
+from tuner.rehearsal.invented import invented_plan
+from tuner.rehearsal.named import NAMED
+from tuner.rehearsal.plan import KitchenPlan
+from tuner.rehearsal.simulated import Kitchen
+
+
+def names() -> list[str]:
+    """Names of the named kitchens."""
+    return list(NAMED)
+
+
+@lru_cache(maxsize=128)
+def _kitchen(plan: KitchenPlan) -> Kitchen:
+    built = build(plan)
+    return Kitchen(
+        name=plan.name,
+        brief=built.brief,
+        oven=plan.oven,
+        bench=built.bench,
+        scale=built.scale,
+        panel=built.panel,
+        good_program=built.good_program,
+        order_decides=built.order_decides,
+    )
+
+
+def kitchen(name_or_seed: str | int) -> Kitchen:
+    """A simulated kitchen.
+
+    Parameters
+    ----------
+    name_or_seed
+        One of `names()`, or any whole number, also written as text: the seed of a new kitchen, always the same for the same number.
+
+    Raises
+    ------
+    tuner.domain.NotFound
+        If there is no kitchen of that name.
+    """
+    if isinstance(name_or_seed, str):
+        plan = NAMED.get(name_or_seed)
+        if plan is not None:
+            return _kitchen(plan)
+        try:
+            return _kitchen(invented_plan(int(name_or_seed)))
+        except ValueError:
+            near = difflib.get_close_matches(name_or_seed, NAMED, n=1)
+            hint = f"Did you mean {near[0]!r}?" if near else f"Known: {', '.join(NAMED)}."
+            raise NotFound(f"kitchen {name_or_seed!r} is not known. Give a name or a whole number as seed. {hint}") from None
+    return _kitchen(invented_plan(operator.index(name_or_seed)))

@@ -1,0 +1,64 @@
+"""Natural portions: no two weigh, measure or start the same."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from tuner.domain import Portion
+from tuner.rehearsal.nature import Variation
+from tuner.rehearsal.table import Array
+
+_WIDEST_SD = 2.5
+"""Kitchens throw out what is further off than this many standard deviations."""
+
+
+@dataclass(frozen=True, slots=True)
+class Portions:
+    """n portions as arrays: mass [g], thickness [mm], start [°C], water fraction, microwave pick-up and readiness to
+    brown (1 is usual)."""
+
+    mass_g: Array
+    thickness_mm: Array
+    start_c: Array
+    water: Array
+    pickup: Array
+    surface: Array
+
+    def __len__(self) -> int:
+        """Number of portions."""
+        return len(self.mass_g)
+
+    def tiled(self, times: int) -> Portions:
+        """The whole set `times` times, one after the other."""
+        return Portions(*(np.tile(getattr(self, name), times) for name in self.__slots__))
+
+
+def nominal(portion: Portion, count: int) -> Portions:
+    """`count` portions exactly as the brief has them."""
+    return Portions(
+        np.full(count, float(portion.mass_g)),
+        np.full(count, float(portion.thickness_mm)),
+        np.full(count, float(portion.start_temperature_c)),
+        np.full(count, float(portion.water)),
+        np.ones(count),
+        np.ones(count),
+    )
+
+
+def drawn(portion: Portion, variation: Variation, rng: np.random.Generator, count: int) -> Portions:
+    """`count` natural portions; heavier ones are thicker, as they are in a kitchen."""
+    z = np.clip(rng.standard_normal((6, count)), -_WIDEST_SD, _WIDEST_SD)
+    mass = 1 + z[0] * variation.mass_pct / 100
+    start = portion.start_temperature_c + z[2] * variation.start_c
+    if portion.start_state in ("frozen", "tempered"):
+        start = np.minimum(start, -1.5)
+    return Portions(
+        portion.mass_g * mass,
+        portion.thickness_mm * mass**0.4 * (1 + z[1] * variation.thickness_pct / 100),
+        start,
+        np.clip(portion.water + z[3] * variation.water_pct / 100, 0.05, 0.97),
+        1 + z[4] * variation.pickup_pct / 100,
+        1 + z[5] * variation.surface_pct / 100,
+    )

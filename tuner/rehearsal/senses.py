@@ -1,0 +1,101 @@
+"""From what happened in a portion to what thermometers, eyes and mouths find, before any error of theirs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from tuner.rehearsal.nature import Nature
+from tuner.rehearsal.simulation import Result
+from tuner.rehearsal.table import Array
+
+_PARTS = np.array([0.25, 0.35, 0.40])
+"""What rim, heart and mantle count for in a bite."""
+_LEAST_COLOUR = 0.004
+
+
+@dataclass(frozen=True, slots=True)
+class Impression:
+    """True properties of n portions.
+
+    Attributes
+    ----------
+    places_c
+        Temperature at each place, shape (places, n).
+    colour
+        Logarithm of the colour that can be seen.
+    firmness, juiciness
+        On open scales of this dish.
+    loss_pct
+        Cook loss [%].
+    """
+
+    places_c: Array
+    colour: Array
+    firmness: Array
+    juiciness: Array
+    loss_pct: Array
+
+    @property
+    def lowest_c(self) -> Array:
+        """Temperature of the coldest place, shape (n,)."""
+        return np.asarray(self.places_c.min(axis=0))
+
+    @property
+    def mean_c(self) -> Array:
+        """Mean over the places, shape (n,)."""
+        return np.asarray(self.places_c.mean(axis=0))
+
+    @property
+    def latent(self) -> Array:
+        """Colour, firmness and juiciness, shape (3, n)."""
+        return np.stack([self.colour, self.firmness, self.juiciness])
+
+
+def impression_of(result: Result, nature: Nature, weights: Array) -> Impression:
+    """What is there to be found.
+
+    Parameters
+    ----------
+    result
+        Outcome of the simulation.
+    nature
+        Hidden nature of the dish.
+    weights
+        How each place mixes the compartments, shape (places, 6), rows add up to 1.
+    """
+    senses = nature.senses
+    dry, wet = np.maximum(result.dry_mm, 0.0), np.maximum(-result.dry_mm, 0.0)
+    soaked = 1.0 / (1.0 + (dry / 0.08) ** 2)
+    colour = np.log(result.pigment * (1 - senses.fade * soaked) + _LEAST_COLOUR)
+    state = np.tensordot(np.asarray(nature.states.firmness), result.states, axes=1)
+    firmness = _PARTS @ state + senses.crisp * dry + senses.leather * result.skin - senses.sog * wet
+    firmness = firmness + senses.toughening * result.steamed * 10
+    left = (result.steamed + result.pressed) * 10
+    juiciness = senses.film * wet - senses.loss * left - senses.dry_crust * dry - senses.skin * result.skin
+    return Impression(weights @ result.temperature_c, colour, firmness, juiciness, result.loss_pct)
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """How strongly the panel's marks answer, and where they read 3.
+
+    Attributes
+    ----------
+    middle
+        Colour, firmness and juiciness at which the mark is 3, shape (3,).
+    per_mark
+        Change of each that moves a mark near 3 by one, shape (3,).
+    """
+
+    middle: tuple[float, float, float]
+    per_mark: tuple[float, float, float]
+
+    def marks(self, latent: Array) -> Array:
+        """True marks 1 to 5 of browning, texture and moisture; shapes (3, n)."""
+        x = (latent - np.asarray(self.middle)[:, None]) / np.asarray(self.per_mark)[:, None]
+        browning = 1 + 4 / (1 + np.exp(-x[0]))
+        texture = 3 + 2 * (x[1] / 2) / np.sqrt(1 + (x[1] / 2) ** 2)
+        moisture = 3 + 4 / np.pi * np.arctan(x[2] * np.pi / 4)
+        return np.stack([browning, texture, moisture])
