@@ -51,7 +51,9 @@ def decode(data: bytes) -> tuple[str, str]:
     if wide:
         return _announced(data, wide), wide
     if b"\x00" in data:
-        raise InvalidDocument(["The file holds NUL bytes, so it is no text. Cook logs are read as CSV or XLSX. Save it as one of these."])
+        raise InvalidDocument(
+            ["The file holds NUL bytes, so it is no text. Cook logs are read as CSV or XLSX. Save it as one of these."]
+        )
     try:
         return data.decode("utf-8"), "utf-8"
     except UnicodeDecodeError:

@@ -97,22 +97,37 @@ oven_serial 7 serial | 9 oven serial
 cooked_at 9 date clock | 10 date clock cook | 5 date time
 cooked_on 5 date | 6 date cook | 6 date id
 cooked_time 6 clock | 5 start time | 7 start clock | 3 time | 4 cook time
-thermometer_checked_at 9 thermometer check | 4 thermometer | 4 check | 5 check time | 6 check date | 8 check clock date
-program 5 program | 5 stage | 8 program stage | 7 air microwave | 9 air microwave share | 9 stage air microwave | 9 program air microwave | 11 stage air microwave share | 11 program air microwave share | 6 program power | 9 program share time
+thermometer_checked_at 9 thermometer check | 4 thermometer | 4 check | 5 check time | 6 check date | 8 check clock
+    date
+program 5 program | 5 stage | 8 program stage | 7 air microwave | 9 air microwave share | 9 stage air microwave | 9
+    program air microwave | 11 stage air microwave share | 11 program air microwave share | 6 program power | 9
+    program share time
 program_name 5 program | 8 program person | 8 program id
-air_temperature 8 air temp | 8 oven temp | 5 cavity | 8 cavity temp | 7 set temp | 8 set temp air | 8 set temp oven | 7 program temp | 4 cook temp | 2 temp | 2 oven | 3 set
-duration 4 time | 8 time total | 8 time program | 8 time cook | 6 time oven | 6 time set | 3 seconds | 3 total | 6 cook total | 7 total seconds | 6 cook seconds | 4 program seconds
+air_temperature 8 air temp | 8 oven temp | 5 cavity | 8 cavity temp | 7 set temp | 8 set temp air | 8 set temp oven |
+    7 program temp | 4 cook temp | 2 temp | 2 oven | 3 set
+duration 4 time | 8 time total | 8 time program | 8 time cook | 6 time oven | 6 time set | 3 seconds | 3 total | 6
+    cook total | 7 total seconds | 6 cook seconds | 4 program seconds
 stage_number 4 stage | 8 stage id
 stage 6 stage | 8 stage program | 9 stage air microwave | 10 stage air microwave share
-stage_share 5 share | 9 stage share | 8 stage time | 8 share time | 8 stage seconds | 9 stage until | 8 stage time start | 5 until | 6 until time | 7 stage end
-stage_air 5 air | 8 air speed | 4 speed | 6 air power | 6 air level | 9 stage air | 10 stage air speed | 7 stage speed | 6 air set | 7 air oven
-stage_microwave 5 microwave | 8 microwave power | 4 power | 7 microwave level | 9 stage microwave | 10 stage microwave power | 8 stage power | 6 microwave set | 5 microwave oven
-mass_in 5 mass | 9 mass start | 8 mass portion | 9 mass portion start | 3 portion | 3 start | 6 mass dish | 5 start portion
-mass_out 9 mass end | 10 mass end portion | 10 mass end cook | 12 mass end rest | 10 mass rest | 3 end | 5 end portion | 6 mass cook
+stage_share 5 share | 9 stage share | 8 stage time | 8 share time | 8 stage seconds | 9 stage until | 8 stage time
+    start | 5 until | 6 until time | 7 stage end
+stage_air 5 air | 8 air speed | 4 speed | 6 air power | 6 air level | 9 stage air | 10 stage air speed | 7 stage speed
+    | 6 air set | 7 air oven
+stage_microwave 5 microwave | 8 microwave power | 4 power | 7 microwave level | 9 stage microwave | 10 stage microwave
+    power | 8 stage power | 6 microwave set | 5 microwave oven
+mass_in 5 mass | 9 mass start | 8 mass portion | 9 mass portion start | 3 portion | 3 start | 6 mass dish | 5 start
+    portion
+mass_out 9 mass end | 10 mass end portion | 10 mass end cook | 12 mass end rest | 10 mass rest | 3 end | 5 end portion
+    | 6 mass cook
 loss 6 loss | 9 loss mass | 8 loss cook | 10 loss cook mass
 yield 6 yield | 8 yield cook | 8 yield mass
-start_temperature 9 start temp | 9 portion temp | 10 portion start temp | 3 start | 6 dish temp | 2 temp | 5 start portion | 11 core temp start | 9 core start
-core 6 core | 10 core temp | 7 end temp | 9 core end | 11 core end temp | 9 core rest | 12 core rest temp | 11 core end rest | 13 core end temp rest | 10 end temp rest | 9 temp rest | 8 core extreme | 11 core extreme temp | 6 temp extreme | 9 core place | 11 core place temp | 8 temp place | 9 core id | 11 core id temp | 2 temp | 11 core temp thermometer | 7 core thermometer | 7 temp thermometer | 11 core temp cook | 9 end temp cook | 7 end temp portion | 12 core end temp portion | 11 core temp portion | 11 core temp value | 7 core value
+start_temperature 9 start temp | 9 portion temp | 10 portion start temp | 3 start | 6 dish temp | 2 temp | 5 start
+    portion | 11 core temp start | 9 core start
+core 6 core | 10 core temp | 7 end temp | 9 core end | 11 core end temp | 9 core rest | 12 core rest temp | 11 core
+    end rest | 13 core end temp rest | 10 end temp rest | 9 temp rest | 8 core extreme | 11 core extreme temp | 6 temp
+    extreme | 9 core place | 11 core place temp | 8 temp place | 9 core id | 11 core id temp | 2 temp | 11 core temp
+    thermometer | 7 core thermometer | 7 temp thermometer | 11 core temp cook | 9 end temp cook | 7 end temp portion |
+    12 core end temp portion | 11 core temp portion | 11 core temp value | 7 core value
 place 5 place | 8 place core | 9 place thermometer | 9 place core thermometer
 rest 7 rest | 10 rest time | 10 rest seconds | 12 rest time end | 9 rest end | 12 rest time cook | 11 rest cook
 rest_covered 7 covered | 12 covered rest | 13 covered rest time
@@ -130,15 +145,17 @@ lot 6 lot | 7 lot id | 8 lot portion
 load 5 load | 7 load portion | 7 load id | 6 load cook
 note 6 note | 7 note cook
 photo 5 photo
-seconds_since_last_cook 5 since | 9 since cook | 8 since time | 11 since cook time | 9 since seconds | 12 since cook seconds
-serving_age 5 serving | 9 serving age | 9 serving time | 5 age | 11 serving age time | 8 serving seconds | 11 serving age seconds
+seconds_since_last_cook 5 since | 9 since cook | 8 since time | 11 since cook time | 9 since seconds | 12 since cook
+    seconds
+serving_age 5 serving | 9 serving age | 9 serving time | 5 age | 11 serving age time | 8 serving seconds | 11 serving
+    age seconds
 history 6 history
 """
 
 
 def _rules() -> tuple[tuple[str, int, frozenset[str]], ...]:
     rules = []
-    for line in _RULES.strip().splitlines():
+    for line in _RULES.replace("\n    ", " ").strip().splitlines():
         name, _, listed = line.partition(" ")
         for rule in listed.split("|"):
             weight, *things = rule.split()

@@ -68,7 +68,7 @@ def grid_of(name: str, rows: list[tuple[int, list[str]]], merges: tuple[Merge, .
 _DROPPED = dict.fromkeys(code for code in range(32) if chr(code) not in "\n\t") | dict.fromkeys(
     [0x7F, 0x200B, 0x200C, 0x200D, 0x200E, 0x200F, 0xFEFF, 0xAD]
 )
-_SPACES = {code: " " for code in (0x09, 0xA0, 0x2002, 0x2003, 0x2007, 0x2009, 0x200A, 0x202F, 0x3000)}
+_SPACES = dict.fromkeys((9, 160, 8194, 8195, 8199, 8201, 8202, 8239, 12288), " ")
 _TABLE = _DROPPED | _SPACES
 
 

@@ -29,7 +29,7 @@ UNIT_NAMES: dict[str, str] = {
     "kg": "kg kilo kilos kilogram kilograms kilogramm",
     "oz": "oz ounce ounces unze unzen once onces onza onzas",
     "lb": "lb lbs pound pounds libra libras",
-    "s": 's sec secs second seconds sek sekunde sekunden seconde secondes segundo segundos " \'\' ″',
+    "s": "s sec secs second seconds sek sekunde sekunden seconde secondes segundo segundos \" '' ″",
     "min": "min mins minute minutes minuten minuto minutos mn ' ′",
     "h": "h hr hrs hour hours std stunden heures horas",
     "mm:ss": "mm:ss m:ss min:sec min:s m:s mn:s mm:ss.s min:sek mmss mm.ss",
@@ -222,9 +222,7 @@ def _read(tokens: list[str], unit: str, bare: str, scale: tuple[int, int] | None
             continue
         stands_for = frozenset({"stage"}) if word in {"s", "stg"} and follows_number else _thing(word)
         if not stands_for:
-            if word not in FILLERS:
-                rest.append(written.get(word, word))
-            elif len(word) == 1 and word.isalpha():
+            if word not in FILLERS or (len(word) == 1 and word.isalpha()):
                 rest.append(written.get(word, word))
         for thing in sorted(stands_for):
             if thing not in things:

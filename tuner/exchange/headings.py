@@ -122,7 +122,9 @@ def _is_group_row(grid: Grid, index: int, below: int) -> bool:
 
 
 def _is_unit(cell: str) -> bool:
-    return bool(unit_named(cell.strip("[](){} "))) or bool(re.fullmatch(r"[\[(]?\s*\d{1,2}\s*[-–.]{1,2}\s*\d{1,3}\s*[\])]?", cell))
+    return bool(unit_named(cell.strip("[](){} "))) or bool(
+        re.fullmatch(r"[\[(]?\s*\d{1,2}\s*[-–.]{1,2}\s*\d{1,3}\s*[\])]?", cell)
+    )
 
 
 def _is_sub_row(above: GridRow, row: GridRow) -> bool:
@@ -141,7 +143,9 @@ def _is_sub_row(above: GridRow, row: GridRow) -> bool:
         numbers = [row.cells[c] for c in others]
         short = all(len(number) <= 12 and (not number.isdigit() or int(number) <= 30) for number in numbers)
         return short and not any(looks_numeric(number) and not number.isdigit() for number in numbers)
-    return bool(named) and len(named) >= 2 and all(_under_group(above, row, column) or not above.cells[column] for column in named)
+    return (
+        bool(named) and len(named) >= 2 and all(_under_group(above, row, column) or not above.cells[column] for column in named)
+    )
 
 
 def _under_group(above: GridRow, row: GridRow, column: int) -> bool:

@@ -37,7 +37,9 @@ def read_separated(text: str, sense: Callable[[tuple[str, ...]], int]) -> Grid:
     """
     told, body, skipped = _told_separator(text)
     if not body.strip():
-        raise InvalidDocument(["The file is empty. A cook log has a line of headings and a line for each cook. Choose another file."])
+        raise InvalidDocument(
+            ["The file is empty. A cook log has a line of headings and a line for each cook. Choose another file."]
+        )
     lines = _split(body, told) if told else _best(body, sense)
     lines = [(line + skipped, cells) for line, cells in lines if not _RULER.fullmatch("|".join(cells))]
     check_count(len(lines), MAX_ROWS, "rows", "The file")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from datetime import date, datetime, time, timedelta
 from typing import Any
@@ -31,7 +32,7 @@ def shown(value: Any, number_format: str) -> str:
 
 
 def _number(value: float, number_format: str) -> str:
-    if value != value or value in (float("inf"), float("-inf")):
+    if not math.isfinite(value):
         return ""
     suffix = _suffix(number_format)
     if "%" in _LITERAL.sub("", number_format):
@@ -49,7 +50,7 @@ def plain_number(value: float) -> str:
 
 def _suffix(number_format: str) -> str:
     """Unit that the number format writes behind the number, as in `0.0" °F"`."""
-    first = number_format.split(";")[0]
+    first = number_format.partition(";")[0]
     literals = "".join(quoted or single for quoted, single in _LITERAL.findall(first))
     return literals.strip()
 

@@ -42,11 +42,7 @@ def read_json(data: bytes) -> Snapshot:
     check_size(data, MAX_JSON_BYTES, "The export")
     content = _parsed(data)
     if isinstance(content, dict) and "format" not in content:
-        raise InvalidDocument(
-            [
-                "The document has no 'format'. Every export has it. Give a file that `export` wrote."
-            ]
-        )
+        raise InvalidDocument(["The document has no 'format'. Every export has it. Give a file that `export` wrote."])
     try:
         snapshot = Snapshot.model_validate(content)
     except ValidationError as error:
@@ -69,9 +65,7 @@ def _parsed(data: bytes) -> Any:
         ) from error
     except json.JSONDecodeError as error:
         raise InvalidDocument(
-            [
-                f"Line {error.lineno}, column {error.colno} is not JSON ({error.msg}). Give the file as it was exported."
-            ]
+            [f"Line {error.lineno}, column {error.colno} is not JSON ({error.msg}). Give the file as it was exported."]
         ) from error
     except ValueError as error:
         raise InvalidDocument([f"The document is not a legal export: {error}."]) from error

@@ -35,7 +35,7 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One row: the part of the file, its line there (from 1), a cell for each column of the table, and what is wrong with it."""
+    """One row: the part of the file, its line there (from 1), a cell for each column, and what is wrong with it."""
 
     part: str
     line: int
@@ -108,7 +108,9 @@ def read_table(data: bytes, filename: str) -> Table:
         return _joined(name, read_workbook(data), "xlsx")
     text, encoding = decode(data)
     if re.match(r"\s*<(?:!doctype|html|\?xml|table)", text, re.IGNORECASE):
-        raise InvalidDocument(["The file is a web page or XML. Cook logs are read as CSV or XLSX. Open it and save it as one of these."])
+        raise InvalidDocument(
+            ["The file is a web page or XML. Cook logs are read as CSV or XLSX. Open it and save it as one of these."]
+        )
     return _joined(name, [read_separated(text, sense)], encoding)
 
 
@@ -120,7 +122,9 @@ def _joined(filename: str, grids: list[Grid], encoding: str) -> Table:
     if any(block.named >= 2 for _, block in useful):
         useful = [(grid, block) for grid, block in useful if block.named >= 2]
     if not useful:
-        raise InvalidDocument(["The file holds no rows below its headings. A cook log has a line for each cook. Choose another file."])
+        raise InvalidDocument(
+            ["The file holds no rows below its headings. A cook log has a line for each cook. Choose another file."]
+        )
     columns: list[Column] = []
     known: dict[tuple[tuple[tuple[str, ...], str], ...], tuple[str, int]] = {}
     placed: list[tuple[str, int, Grid, Block]] = []
@@ -130,7 +134,8 @@ def _joined(filename: str, grids: list[Grid], encoding: str) -> Table:
         if layout not in known:
             known[layout] = (part, len(columns))
             columns.extend(
-                Column(part, position, name.groups, name.leaf, name.continued) for position, name in enumerate(block.names, start=1)
+                Column(part, position, name.groups, name.leaf, name.continued)
+                for position, name in enumerate(block.names, start=1)
             )
         placed.append((part, known[layout][1], grid, block))
     check_count(len(columns), MAX_COLUMNS, "columns", "The file")
@@ -172,7 +177,7 @@ def _rows(block: Block, part: str, offset: int, width: int) -> list[Row]:
         problem = ""
         if row in shifted:
             problem = (
-                f"has {_length(row)} cells where the heading has {named}: a separator too many, often a decimal comma without quotes. "
+                f"has {_length(row)} cells where the heading has {named}: often a decimal comma without quotes. "
                 "Correct that row and import again"
             )
         cells = [""] * width

@@ -6,73 +6,128 @@ Compounds ("Kerntemperatur", "weightin") are taken apart along these words.
 
 from __future__ import annotations
 
+
+def _words(listed: str) -> frozenset[str]:
+    return frozenset(listed.split())
+
+
 CONCEPTS: dict[str, str] = {
-    "core": "core int kern coeur nucleo internal interne interna interno inner center centre centro mitte coldest kt probe probes sonde"
-    " sondes sonda sondas fuhler fuehler thermocouple thermocouples tc messpunkt messpunkte messstelle innen interieur alma"
-    " reading readings lecture lectura cuore kerntemp messwert messwerte",
-    "place": "place places position positions stelle stellen punto puntos point points spot spots lugar emplacement location ort",
+    "core": (
+        "core int kern coeur nucleo internal interne interna interno inner center centre centro mitte coldest kt"
+        " probe probes sonde sondes sonda sondas fuhler fuehler thermocouple thermocouples tc messpunkt messpunkte"
+        " messstelle innen interieur alma reading readings lecture lectura cuore kerntemp messwert messwerte"
+    ),
+    "place": (
+        "place places position positions stelle stellen punto puntos point points spot spots lugar emplacement location ort"
+    ),
     "temp": "temp temps temperature temperatures temperatur temperaturen temperatura temperaturas tempe tmp temper",
-    "start": "start starting initial initially initiale inicial begin beginning beginn before raw vor vorher anfang anfangs depart debut"
-    " inicio in ein roh cru crue crudo cruda uncooked precook pre entry entree entrada avant antes fridge incoming eingang input"
-    " inlet uncook iniz iniziale",
-    "end": "out end ending final after post nach nachher ende cooked cuit cuite cocido cocida finale fin apres despues salida sortie aus"
-    " gegart gar finished exit output outlet postcook finito",
-    "mass": "mass weight weights wt wgt gewicht gewichte gew masse poids peso pesos masa weighed waage gramm gramme grammes gramos"
-    " portionsgewicht weighing",
-    "portion": "portion portions porcion porciones ration piece pieces stuck stueck food product produkt produit producto gargut meat"
-    " fillet filet slice patty",
-    "air": "air fan luft umluft aire ventilador ventilation ventilateur vent blower geblase geblaese lufter luefter airflow heissluft"
-    " heiszluft convection viento flujo konvektion ventola aria lueftung luftung airspeed",
+    "start": (
+        "start starting initial initially initiale inicial begin beginning beginn before raw vor vorher anfang"
+        " anfangs depart debut inicio in ein roh cru crue crudo cruda uncooked precook pre entry entree entrada avant"
+        " antes fridge incoming eingang input inlet uncook iniz iniziale"
+    ),
+    "end": (
+        "out end ending final after post nach nachher ende cooked cuit cuite cocido cocida finale fin apres despues"
+        " salida sortie aus gegart gar finished exit output outlet postcook finito"
+    ),
+    "mass": (
+        "mass weight weights wt wgt gewicht gewichte gew masse poids peso pesos masa weighed waage gramm gramme"
+        " grammes gramos portionsgewicht weighing"
+    ),
+    "portion": (
+        "portion portions porcion porciones ration piece pieces stuck stueck food product produkt produit producto"
+        " gargut meat fillet filet slice patty"
+    ),
+    "air": (
+        "air fan luft umluft aire ventilador ventilation ventilateur vent blower geblase geblaese lufter luefter"
+        " airflow heissluft heiszluft convection viento flujo konvektion ventola aria lueftung luftung airspeed"
+    ),
     "speed": "speed speeds vel velocity geschwindigkeit geschw vitesse velocidad drehzahl tempo",
-    "microwave": "mw microwave microwaves mikrowelle mikrowellen mikro microonda microondas mo magnetron uw micro wave mwave mwp"
-    " microonde",
+    "microwave": (
+        "mw microwave microwaves mikrowelle mikrowellen mikro microonda microondas mo magnetron uw micro wave mwave"
+        " mwp microonde"
+    ),
     "power": "power leistung puissance potencia potenza powerlevel",
     "level": "level levels niveau nivel setting stellung grad intensity",
-    "share": "share shares split splits anteil anteile proportion fraction fractions ratio part parts partie cuota porcentaje teil"
-    " zeitanteil zeitanteile percentage portionoftime repartition reparto parte quota",
-    "time": "time times duration durations dauer zeit zeiten garzeit duree durees duracion tiempo tiempos cooktime laufzeit runtime"
-    " length kochzeit backzeit gardauer timer temps tempo",
+    "share": (
+        "share shares split splits anteil anteile proportion fraction fractions ratio part parts partie cuota"
+        " porcentaje teil zeitanteil zeitanteile percentage portionoftime repartition reparto parte quota"
+    ),
+    "time": (
+        "time times duration durations dauer zeit zeiten garzeit duree durees duracion tiempo tiempos cooktime"
+        " laufzeit runtime length kochzeit backzeit gardauer timer temps tempo"
+    ),
     "seconds": "sec secs second seconds sek sekunde sekunden minute minutes minuten secondes segundos minutos mins",
     "clock": "clock uhrzeit hora heure oclock uhr",
     "total": "total overall gesamt totale entire whole",
     "date": "date datum fecha day tag jour dia timestamp when datetime jours datestamp data",
-    "until": "until till bis jusque hasta upto switch switchover cumulative cum change changeover kumuliert umschaltung endet ends",
-    "stage": "stage stages step steps phase phases stufe stufen etape etapes etapa etapas schritt schritte fase fases segment segments"
-    " abschnitt abschnitte stg stg st",
-    "program": "program programme programm programma programa programs profile profiles sequence schedule programme verlauf ablauf"
-    " settings sequenz recipe",
+    "until": (
+        "until till bis jusque hasta upto switch switchover cumulative cum change changeover kumuliert umschaltung endet ends"
+    ),
+    "stage": (
+        "stage stages step steps phase phases stufe stufen etape etapes etapa etapas schritt schritte fase fases"
+        " segment segments abschnitt abschnitte stg st"
+    ),
+    "program": (
+        "program programme programm programma programa programs profile profiles sequence schedule verlauf ablauf"
+        " settings sequenz recipe"
+    ),
     "rest": "rest resting rested standing stand ruhe ruhen ruhezeit repos reposo rasten standzeit carryover riposo rast",
     "covered": "covered cover lid abgedeckt abdeckung deckel couvert couvercle tapado tapa cubierto bedeckt zugedeckt",
     "hold": "hold held holding halten haltezeit maintien mantenido gehalten",
-    "completed": "completed complete completion finished done fertig abgeschlossen termine terminado completo vollstandig vollstaendig"
-    " acheve beendet ganz full",
-    "interrupted": "interrupted interruption interruptions aborted abort abgebrochen abbruch unterbrochen unterbrechung interrompu"
-    " interrumpido stopped incident incidents storung stoerung",
+    "completed": (
+        "completed complete completion finished done fertig abgeschlossen termine terminado completo vollstandig"
+        " vollstaendig acheve beendet ganz full"
+    ),
+    "interrupted": (
+        "interrupted interruption interruptions aborted abort abgebrochen abbruch unterbrochen unterbrechung"
+        " interrompu interrumpido stopped incident incidents storung stoerung"
+    ),
     "reason": "reason cause grund ursache raison causa why warum",
-    "loss": "loss losses verlust garverlust perte pertes perdida merma shrink shrinkage lost kochverlust evaporation schwund",
+    "loss": ("loss losses verlust garverlust perte pertes perdida merma shrink shrinkage lost kochverlust evaporation schwund"),
     "yield": "yield ausbeute rendement rendimiento",
-    "browning": "browning brown browned colour color couleur farbe braunung braeunung brunissement dorado coloracion coloration"
-    " braune braeune brownness dorage doratura browness",
-    "texture": "texture textur textura biss konsistenz firmness bite consistance consistencia mouthfeel festigkeit fermete firmeza"
-    " consistency",
-    "moisture": "moisture moistness moist juiciness juicy saftigkeit saftig feuchte feuchtigkeit humedad jutosite jugosidad humidite"
-    " wetness succulence moelleux juice humidity umidita",
+    "browning": (
+        "browning brown browned colour color couleur farbe braunung braeunung brunissement dorado coloracion"
+        " coloration braune braeune brownness dorage doratura browness"
+    ),
+    "texture": (
+        "texture textur textura biss konsistenz firmness bite consistance consistencia mouthfeel festigkeit fermete"
+        " firmeza consistency"
+    ),
+    "moisture": (
+        "moisture moistness moist juiciness juicy saftigkeit saftig feuchte feuchtigkeit humedad jutosite jugosidad"
+        " humidite wetness succulence moelleux juice humidity umidita"
+    ),
     "reversed": "dryness trockenheit secheresse sequedad tenderness zartheit tendrete terneza softness toughness paleness",
-    "other": "liking flavour flavor taste geschmack gout sabor crispness crisp crispiness crunch crunchiness knusprigkeit croustillant"
-    " crujiente aroma smell appearance aussehen saltiness salt aspect gesamteindruck impression gesamturteil acceptability"
-    " greasiness",
-    "taster": "taster tasters panelist panelists panellist panel assessor assessors judge judges juror prufer pruefer verkoster tester"
-    " degustateur degustateurs catador juez jury gouteur scorer evaluator evaluators panelista tasting",
-    "score": "score scores scoring rating ratings mark marks bewertung punkte punktzahl noten puntuacion jar eval evaluation"
-    " evaluacion grade urteil sensory sensorik",
-    "note": "note notes comment comments remark remarks bemerkung bemerkungen kommentar kommentare anmerkung anmerkungen notiz notizen"
-    " observation observations commentaire commentaires remarque remarques nota notas comentario comentarios observaciones"
-    " beobachtung beobachtungen memo info saw",
+    "other": (
+        "liking flavour flavor taste geschmack gout sabor crispness crisp crispiness crunch crunchiness knusprigkeit"
+        " croustillant crujiente aroma smell appearance aussehen saltiness salt aspect gesamteindruck impression"
+        " gesamturteil acceptability greasiness"
+    ),
+    "taster": (
+        "taster tasters panelist panelists panellist panel assessor assessors judge judges juror prufer pruefer"
+        " verkoster tester degustateur degustateurs catador juez jury gouteur scorer evaluator evaluators panelista"
+        " tasting"
+    ),
+    "score": (
+        "score scores scoring rating ratings mark marks bewertung punkte punktzahl noten puntuacion jar eval"
+        " evaluation evaluacion grade urteil sensory sensorik"
+    ),
+    "note": (
+        "note notes comment comments remark remarks bemerkung bemerkungen kommentar kommentare anmerkung anmerkungen"
+        " notiz notizen observation observations commentaire commentaires remarque remarques nota notas comentario"
+        " comentarios observaciones beobachtung beobachtungen memo info saw"
+    ),
     "cook": "cook cooks koch kochversuch garversuch cuisson coccion garung",
-    "person": "koch kochin chef operator operateur operador bediener cuisinier cocinero name by person initials mitarbeiter staff"
-    " logged durch von who kuerzel kurzel",
-    "id": "id no nr num number nummer numero ref code lfd index idx key run runs trial trials test tests testnr versuch versuche essai"
-    " essais prueba pruebas ensayo experiment exp sample samples probe nro laufnummer attempt batchno",
+    "person": (
+        "koch kochin chef operator operateur operador bediener cuisinier cocinero name by person initials mitarbeiter"
+        " staff logged durch von who kuerzel kurzel"
+    ),
+    "id": (
+        "id no nr num number nummer numero ref code lfd index idx key run runs trial trials test tests testnr versuch"
+        " versuche essai essais prueba pruebas ensayo experiment exp sample samples probe nro laufnummer attempt"
+        " batchno"
+    ),
     "purpose": "purpose zweck objet proposito kind type art aim ziel tipo",
     "lot": "lot charge batch lote chargennummer los lots chargennr",
     "load": "load loads beladung carga stuckzahl stueckzahl count qty quantity anzahl nombre cantidad menge pcs",
@@ -82,16 +137,22 @@ CONCEPTS: dict[str, str] = {
     "cavity": "cavity chamber garraum enceinte camara backraum cavidad",
     "set": "set setpoint preset sollwert consigna consigne soll",
     "thermometer": "thermometer thermometers thermometre termometro thermo",
-    "check": "check checked kalibriert calibrated calibration kontrolle gepruft geprueft verified controle comprobado prufung",
+    "check": (
+        "check checked kalibriert calibrated calibration kontrolle gepruft geprueft verified controle comprobado prufung"
+    ),
     "serving": "serving served serviert eaten tasted servido servi",
     "age": "age alter edad",
     "since": "since seit depuis desde idle gap pause last previous",
-    "mean": "mean means avg average averages mittel mittelwert moyenne promedio media durchschnitt schnitt mittelwerte sd stdev std"
-    " stabw stddev deviation median sum summe somme suma variance range spread",
+    "mean": (
+        "mean means avg average averages mittel mittelwert moyenne promedio media durchschnitt schnitt mittelwerte sd"
+        " stdev std stabw stddev deviation median sum summe somme suma variance range spread"
+    ),
     "extreme": "min max minimum maximum lowest highest hottest kleinster grosster",
     "photo": "photo photos foto fotos picture image bild pic img",
-    "attribute": "attribute variable parameter parametre parametro merkmal quantity measure measurement messgrosse groesse metric"
-    " characteristic",
+    "attribute": (
+        "attribute variable parameter parametre parametro merkmal quantity measure measurement messgrosse groesse"
+        " metric characteristic"
+    ),
     "value": "value values wert werte valeur valeurs valor valores result results ergebnis resultat resultado",
     "unitword": "unit units einheit einheiten unite unites unidad unidades",
     "first": "first erste erster premier premiere primera primero i",
@@ -169,28 +230,30 @@ PHRASES: tuple[tuple[str, str], ...] = (
 )
 """Words that mean something else together; tried longest first."""
 
-FILLERS = frozenset(
-    "a an the of de la le les el los las del der die das des du d l to at on for per und and et y e im am zu zur mit with par por"
-    " pro is was value reading read sur im mean_ your typed measured gemessen mesure medido [ ] approx ca no_ auf in_ al au aux"
-    " ofthe je each every".split()
+FILLERS = _words(
+    "a an the of de la le les el los las del der die das des du d l to at on for per und and et y e im am zu zur mit"
+    " with par por pro is was value reading read sur mean_ your typed measured gemessen mesure medido [ ] approx ca"
+    " no_ auf in_ al au aux ofthe je each every"
 )
 """Words that say nothing about the meaning of a column."""
 
-MISSING = frozenset(
-    "- -- --- ---- – — −− n/a na n.a. n/a. nan none null nil ? ?? ??? . .. ... … k.a. k.a k/a o.a. s/d s.d. nd n.d. n/d nc n.c. n/m"
-    " nm missing fehlt x? tbd #n/a #na #div/0! #ref! #value! #num! #name? #null! err error ol o.l. overload open nr n.r. ___ __ _ /"
-    " // keine aucun ninguno notmeasured gap blank leer vide vacio forgot vergessen ? ?".split()
+MISSING = _words(
+    "- -- --- ---- – — −− n/a na n.a. n/a. nan none null nil ? ?? ??? . .. ... … k.a. k.a k/a o.a. s/d s.d. nd n.d."
+    " n/d nc n.c. n/m nm missing fehlt x? tbd #n/a #na #div/0! #ref! #value! #num! #name? #null! err error ol o.l."
+    " overload open nr n.r. ___ __ _ / // keine aucun ninguno notmeasured gap blank leer vide vacio forgot vergessen"
 )
 """Cells that say a value is not there (blanks within removed, lower case)."""
 
-YES = frozenset("yes y ja j oui o si s true t 1 x ✓ ✔ ☑ wahr vrai verdadero covered lid abgedeckt couvert tapado cubierto ok on done".split())
-NO = frozenset("no n nein non false f 0 ✗ ✘ ☐ falsch faux falso uncovered open offen ouvert destapado off abierto not".split())
+YES = _words(
+    "yes y ja j oui o si s true t 1 x ✓ ✔ ☑ wahr vrai verdadero covered lid abgedeckt couvert tapado cubierto ok on done"
+)
+NO = _words("no n nein non false f 0 ✗ ✘ ☐ falsch faux falso uncovered open offen ouvert destapado off abierto not")
 """Cells of yes/no columns."""
 
-TOTALS = frozenset(
-    "total totals sum sums mean means average averages avg ave median min max minimum maximum sd stdev std stddev stabw summe"
-    " mittelwert mittel durchschnitt schnitt gesamt somme moyenne moy promedio media suma ø ⌀ ∑ σ x̄ range spread variance target"
-    " targets soll sollwert ziel limit limits spec goal objetivo cible grenzwert lowest highest count anzahl cv totale best"
-    " subtotal zwischensumme".split()
+TOTALS = _words(
+    "total totals sum sums mean means average averages avg ave median min max minimum maximum sd stdev std stddev"
+    " stabw summe mittelwert mittel durchschnitt schnitt gesamt somme moyenne moy promedio media suma ø ⌀ ∑ σ x̄ range"
+    " spread variance target targets soll sollwert ziel limit limits spec goal objetivo cible grenzwert lowest highest"
+    " count anzahl cv totale best subtotal zwischensumme"
 )
 """First words of rows that sum up others or state what is wanted."""

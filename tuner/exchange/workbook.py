@@ -56,7 +56,9 @@ def read_workbook(data: bytes) -> list[Grid]:
 
 
 def _damaged(why: object) -> InvalidDocument:
-    return InvalidDocument([f"The workbook can't be read ({str(why)[:120]}). Open it, save it as a new .xlsx or as CSV, and choose that."])
+    return InvalidDocument(
+        [f"The workbook can't be read ({str(why)[:120]}). Open it, save it as a new .xlsx or as CSV, and choose that."]
+    )
 
 
 def _inspect(data: bytes) -> bool:
@@ -67,15 +69,20 @@ def _inspect(data: bytes) -> bool:
         if unpacked > MAX_UNPACKED_BYTES or len(parts) > 2000:
             raise InvalidDocument(
                 [
-                    f"The workbook unpacks to {unpacked / 1e6:.0f} MB in {len(parts)} parts. At most {MAX_UNPACKED_BYTES / 1e6:.0f} MB "
+                    f"The workbook unpacks to {unpacked / 1e6:.0f} MB in {len(parts)} parts. "
+                    f"At most {MAX_UNPACKED_BYTES / 1e6:.0f} MB "
                     "are opened. Keep the cook log in a workbook of its own."
                 ]
             )
         names = {part.filename for part in parts}
         if "mimetype" in names and b"opendocument" in packed.read("mimetype"):
-            raise InvalidDocument(["The file is an OpenDocument sheet (.ods). Cook logs are read as CSV or XLSX. Save it as one of these."])
+            raise InvalidDocument(
+                ["The file is an OpenDocument sheet (.ods). Cook logs are read as CSV or XLSX. Save it as one of these."]
+            )
         if not any(name.startswith("xl/") for name in names):
-            raise InvalidDocument(["The file is a packed file but no workbook. Cook logs are read as CSV or XLSX. Unpack it first."])
+            raise InvalidDocument(
+                ["The file is a packed file but no workbook. Cook logs are read as CSV or XLSX. Unpack it first."]
+            )
         sheets = [name for name in names if re.fullmatch(r"xl/worksheets/[^/]+\.xml", name)]
         check_count(len(sheets), MAX_SHEETS, "sheets", "The workbook")
         return any(re.search(rb"<(?:\w+:)?f[ >/]", packed.read(name)) for name in sheets)
@@ -102,7 +109,9 @@ def _grids(data: bytes, *, formulas: bool) -> list[Grid]:
     return grids
 
 
-def _from_first(rows: list[tuple[int, list[str]]], merges: list[Merge]) -> tuple[list[tuple[int, list[str]]], tuple[Merge, ...]]:
+def _from_first(
+    rows: list[tuple[int, list[str]]], merges: list[Merge]
+) -> tuple[list[tuple[int, list[str]]], tuple[Merge, ...]]:
     """Rows with merges counted along them (rows of a sheet count from 1)."""
     at = {line: index for index, (line, _) in enumerate(rows)}
     kept = [
@@ -123,7 +132,9 @@ def _rows(sheet: Any, written: Any) -> Iterator[tuple[int, list[str]]]:
     for position, cells in enumerate(sheet.iter_rows(), start=1):
         beside = next(other, ()) if other is not None else ()
         if position > MAX_ROWS * 20:
-            raise InvalidDocument([f"The sheet {sheet.title!r} reaches beyond row {MAX_ROWS * 20}. Delete the empty rows below the log."])
+            raise InvalidDocument(
+                [f"The sheet {sheet.title!r} reaches beyond row {MAX_ROWS * 20}. Delete the empty rows below the log."]
+            )
         check_count(len(cells), MAX_COLUMNS * 4, "columns", f"The sheet {sheet.title!r}")
         texts = [_text(cell, beside[index] if index < len(beside) else None) for index, cell in enumerate(cells)]
         if any(texts):
