@@ -1,0 +1,1 @@
+"""Parts that several screens share: each draws one thing and owns no data."""
