@@ -22,7 +22,7 @@ Array = NDArray[np.float64]
 
 _DIMENSIONS: dict[Shape, int] = {"slab": 1, "cylinder": 2, "sphere": 3, "loose": 2}
 
-_FEWEST, _MOST = 4, 12
+_FEWEST, _MOST = 3, 10
 _CELLS_BELOW_M = 2.0e-3
 """One further cell for each doubling or so: thin portions are near uniform (small Biot number), thick ones need cells near
 the surface, where air and microwave act, while their centre changes slowly."""
@@ -67,7 +67,7 @@ def dimensions_of(shape: Shape) -> int:
 
 
 def cell_count(half_thickness_m: float) -> int:
-    """Number of cells: 4 up to 2 mm of half thickness, 7 at 14 mm, at most 12."""
+    """Number of cells: 3 up to 2 mm of half thickness, 6 at 14 mm, at most 10."""
     more = 1.1 * np.log2(max(half_thickness_m / _CELLS_BELOW_M, 1.0))
     return int(min(_FEWEST + round(more), _MOST))
 

@@ -20,10 +20,10 @@ from tuner.physics.skin import CAVITY_VAPOUR_PA
 
 Array = NDArray[np.float64]
 
-STEPS_THAWED, STEPS_FROZEN = 40, 60
+STEPS_THAWED, STEPS_FROZEN = 20, 40
 """Steps of a program, a multiple of 20 so that shares in steps of 5 % begin and end with a step."""
 
-REST_STEPS = 8
+REST_STEPS = 5
 
 ROOM_C, ROOM_VAPOUR_PA = 24.0, 1400.0
 """Kitchen air during the rest (assumption)."""
@@ -152,7 +152,7 @@ def cook(
     lid
         Whether the portion is covered while it cooks.
     steps
-        Steps of the program; by default 40, or 60 where anything starts with ice.
+        Steps of the program; by default 20, or 40 where anything starts with ice.
 
     Returns
     -------

@@ -100,10 +100,10 @@ PARAMETERS: tuple[Parameter, ...] = (
         "64 for bread crust: Zanoni et al. 1995, LWT 28:604; 80-160 for Maillard reactions", 45.0, 160.0,
     ),
     Parameter("drying_capacity", 0.25, 0.6, "log", "kg/m2", "food", f"{_ASSUMPTION}: water lost per e-fold of wetness", 0.05, 1.2),
-    Parameter("refill_time", 120.0, 0.7, "log", "s", "food", f"{_ASSUMPTION}: moisture moving back to the crust", 20.0, 700.0),
+    Parameter("refill_time", 300.0, 0.7, "log", "s", "food", f"{_ASSUMPTION}: moisture moving back to the crust", 50.0, 1500.0),
     Parameter(
-        "evaporation_factor", 0.35, 0.5, "log", "-", "oven",
-        f"{_ASSUMPTION}: on the heat-mass analogy; tray side and humid cavity take most", 0.1, 1.0,
+        "evaporation_factor", 0.22, 0.5, "log", "-", "oven",
+        f"{_ASSUMPTION}: on the heat-mass analogy; tray side and humid cavity take most", 0.05, 0.8,
     ),
     Parameter(
         "pumped_share", 0.3, 0.8, "log", "kg/kg", "food", f"{_ASSUMPTION}: crust water pushed out per kg boiled inside", 0.03, 2.0
@@ -113,7 +113,7 @@ PARAMETERS: tuple[Parameter, ...] = (
         "cooking losses of meats: Pang et al. 2020, Poultry Sci; Food Sci Anim Resour 2018, 38:417", 0.2, 2.5,
     ),
     Parameter(
-        "browning_shift", 0.7, 0.8, "linear", "ln dose", "mapping", f"{_ASSUMPTION}: dose for score 3 above the conventional", -1.5, 2.5
+        "browning_shift", 0.0, 0.9, "linear", "ln dose", "mapping", f"{_ASSUMPTION}: dose for score 3 above the conventional", -2.5, 2.5
     ),
     Parameter("browning_slope", 1.0, 0.35, "log", "-", "mapping", "1 for first-order colour: Zanoni et al. 1995", 0.4, 2.5),
     Parameter("texture_shift", 0.0, 0.7, "linear", "latent", "mapping", f"{_ASSUMPTION}: anchored on the conventional", -2.0, 2.0),

@@ -27,6 +27,12 @@ DRIFT_LOG = 0.03
 UNRATED_SPREAD_LOG = 0.35
 """Spread of the rating of an oven that does not tell it, as a logarithm (assumption: 700-3500 W)."""
 
+_UNTOLD_ERROR = 0.03
+"""Standard error of a check that does not tell it, over its watts (assumption; repeats should agree within 3 %)."""
+
+_LARGEST_SHIFT_LOG = 1.2
+"""Checks further than this from the rating plate or the correlation are not believed beyond it (0.3 to 3.3 times)."""
+
 H_CHECK_SPREAD_LOG = 0.15
 """From h measured on a block to h on a portion, as a logarithm (assumption)."""
 
@@ -108,20 +114,24 @@ def _food(draft: _Draft, brief: Brief) -> None:
 
 
 def _watts(draft: _Draft, oven: Oven) -> None:
-    """Checks of watts into water, weighed by their standard errors, against the rating plate."""
-    position = INDEX["coupled_share"]
-    centre, spread = PARAMETERS[position].centre, PARAMETERS[position].spread
+    """The rating plate is a prior of the watts into water; checks, weighed by their standard errors, are the evidence.
+
+    The coupled share is the watts into water over the rating times what a portion takes of them; only the first is checked.
+    """
+    parameter = PARAMETERS[INDEX["coupled_share"]]
     rated = oven.microwave_rated_w or DEFAULT_RATED_W
-    measured = [(c.watts_w, c.standard_error_w) for c in oven.checks or () if c.watts_w is not None]
-    if measured:
-        logs = np.log([watts for watts, _ in measured])
-        errors = np.array([(0.03 * watts if error is None else error) / watts for watts, error in measured])
-        weights = 1.0 / (errors**2 + DRIFT_LOG**2)
-        mean = float((weights * logs).sum() / weights.sum())
-        left = spread**2 - CHECK_SPREAD_LOG**2 + 1.0 / float(weights.sum())
-        draft.set("coupled_share", centre / USUAL_CHECK_SHARE * float(np.exp(mean)) / rated, left**0.5)
-    elif oven.microwave_rated_w is None:
-        draft.set("coupled_share", centre, (spread**2 + UNRATED_SPREAD_LOG**2) ** 0.5)
+    plate = CHECK_SPREAD_LOG if oven.microwave_rated_w is not None else UNRATED_SPREAD_LOG
+    portion_variance = parameter.spread**2 - CHECK_SPREAD_LOG**2
+    precision, weighed = plate**-2, 0.0
+    for check in oven.checks or ():
+        if check.watts_w is None:
+            continue
+        error = _UNTOLD_ERROR if check.standard_error_w is None else check.standard_error_w / check.watts_w
+        weight = 1.0 / (error**2 + DRIFT_LOG**2)
+        precision += weight
+        weighed += weight * float(np.log(check.watts_w / (USUAL_CHECK_SHARE * rated)))
+    shift = float(np.clip(weighed / precision, -_LARGEST_SHIFT_LOG, _LARGEST_SHIFT_LOG))
+    draft.set("coupled_share", parameter.centre * float(np.exp(shift)), (portion_variance + 1.0 / precision) ** 0.5)
 
 
 def _air(draft: _Draft, oven: Oven) -> None:
@@ -134,7 +144,9 @@ def _air(draft: _Draft, oven: Oven) -> None:
     measured_h = [check.h_w_m2k for check in checks if check.h_w_m2k is not None]
     if measured_h:
         full = float(np.exp(np.mean(np.log(measured_h))))
-        draft.set("h_jet", max(full - still, 0.3 * full) / factor, H_CHECK_SPREAD_LOG)
+        shift = float(np.log(max(full - still, 0.3 * full) / factor / jet.centre))
+        shift = float(np.clip(shift, -_LARGEST_SHIFT_LOG, _LARGEST_SHIFT_LOG))
+        draft.set("h_jet", jet.centre * float(np.exp(shift)), H_CHECK_SPREAD_LOG)
     elif oven.air_speed_max_m_s is None:
         draft.set("h_jet", jet.centre, (jet.spread**2 + 0.25**2) ** 0.5)
     offsets = _offsets(oven)

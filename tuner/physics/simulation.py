@@ -190,7 +190,7 @@ class Simulation:
         self.heat_dose += dt * heat_dose_rate(0.5 * (mean + self._mean))
         self._mean = mean
         np.maximum(self._hottest, cells.temperature, out=self._hottest)
-        self._book(segment, step, power, evaporated + boiled)
+        self._book(dt, power, evaporated + boiled)
 
     def _heating(self, segment: Segment, step: int) -> tuple[Array, Array]:
         """Absorbed power per mass, of the portion (n,) and of each cell (cells, n) [W/kg]."""
@@ -222,12 +222,10 @@ class Simulation:
         lost += 1.0
         return np.clip(lost, 0.0, 1.0, out=lost)
 
-    def _book(self, segment: Segment, step: int, power: Array, water: Array) -> None:
+    def _book(self, dt: Array, power: Array, water: Array) -> None:
         ledger = self.ledger
-        ledger.microwave += power * segment.dt
-        air = segment.air_c - self.skin.temperature
-        air *= segment.h[step] * self.surface_per_mass * segment.dt
-        ledger.air += air
+        ledger.microwave += power * dt
+        ledger.air += self.skin.air_heat * self.surface_per_mass
         ledger.evaporated += water * LATENT_HEAT_STEAM
 
     def outcome(self) -> Outcome:

@@ -1,18 +1,21 @@
-"""The surface: hot air heats it, water evaporates from it, a crust dries and shields it.
+"""The surface: hot air heats it, water evaporates under it, a crust dries and shields it.
 
 =========  =================================================================  =========
-T_s        skin temperature                                                   °C
+T_s        skin temperature, outside of the crust                             °C
+T_f        temperature of the front where water evaporates, under the crust   °C
 T_1        temperature of the outermost cell                                  °C
 h          heat transfer coefficient of the air                               W/(m2 K)
-G          conductance from skin to the middle of the outermost cell          W/(m2 K)
+R          resistance of the dry crust                                        m2 K/W
+G          conductance from the front to the middle of the outermost cell     W/(m2 K)
 W          water the crust has lost and not got back                          kg/m2
 w          wetness, exp(-W / W0)                                              -
 e          evaporation                                                        kg/(m2 s)
 =========  =================================================================  =========
 
-The skin holds no heat: h (T_a - T_s) = G (T_s - T_1) + L e, with e = w f h (p(T_s) - p_a) M, where p is the pressure of
-water vapour, f the evaporation factor and h M the mass transfer by the analogy of heat and mass transfer. A wet skin stays
-below boiling and pale; as the crust dries, w falls, the skin passes 100 °C and browns.
+Crust and front hold no heat: (T_a - T_f) / (1/h + R) = G (T_f - T_1) + L e, with e = w f h (p(T_f) - p_a) M, where p is the
+pressure of water vapour, f the evaporation factor and h M the mass transfer by the analogy of heat and mass transfer. A
+fresh skin is the front itself, stays below boiling and pale; as the crust dries, w falls and R grows, and the skin rises
+between the front and the air: it passes 100 °C and browns.
 """
 
 from __future__ import annotations
@@ -43,6 +46,8 @@ CRUST_CONDUCTIVITY = 0.12
 
 WATER_PER_VOLUME = 730.0
 """Water in a volume of fresh crust [kg/m3]: turns water lost into depth of dry crust."""
+
+_CRUST_RESISTANCE_PER_WATER = 1.0 / (WATER_PER_VOLUME * CRUST_CONDUCTIVITY)
 
 _HOTTEST_C = 450.0
 _LARGEST_RISE_K = 60.0
@@ -86,17 +91,22 @@ class Skin:
     ----------
     temperature : ndarray (n,)
         Skin temperature [°C].
+    front : ndarray (n,)
+        T_f [°C].
     dried : ndarray (n,)
         W [kg/m2].
+    air_heat : ndarray (n,)
+        Heat taken from the air in the last step [J/m2].
     """
 
     def __init__(self, start_c: Array, conductance: Array, drying_capacity: Array, refill_time_s: Array) -> None:
         self.temperature = start_c.copy()
+        self.front = start_c.copy()
         self.dried = np.zeros_like(start_c)
-        self._resistance = 1.0 / conductance
+        self.air_heat = np.zeros_like(start_c)
+        self._conductance = conductance
         self._capacity = drying_capacity
         self._refill = refill_time_s
-        self._crust_resistance = 1.0 / (WATER_PER_VOLUME * CRUST_CONDUCTIVITY)
 
     def before(self, dt: Array, h: Array, outer_c: Array, around: Surroundings) -> tuple[Array, Array]:
         """Linearise the balance for one step.
@@ -106,26 +116,38 @@ class Skin:
         conductance, sink_c : ndarray (n,)
             The cells receive conductance (sink_c - T_1) [W/m2].
         """
-        self._conductance = 1.0 / (self._resistance + self._crust_resistance * self.dried)
-        dry = h * around.evaporation
-        pressure, slope = self._tangent(self.temperature)
+        # Share of the air's resistance in that of air and crust together.
+        self._bare = 1.0 / (1.0 + h * (self.dried * _CRUST_RESISTANCE_PER_WATER))
+        through = h * self._bare
+        pressure, slope = self._tangent(self.front)
+        pressure -= around.vapour_pa
         # Mean wetness while the crust dries on at this step's pace: stays right however long the step.
-        pace = np.maximum(dry * (pressure - around.vapour_pa), 1e-9) * dt / self._capacity
-        wetness = np.log1p(np.exp(-self.dried / self._capacity) * pace) / pace
-        loss = dry * wetness * LATENT_HEAT_STEAM
-        top = h * around.air_c + self._conductance * outer_c
-        bottom = h + self._conductance
-        guess = (top - loss * (pressure - around.vapour_pa - slope * self.temperature)) / (bottom + loss * slope)
-        np.minimum(guess, self.temperature + _LARGEST_RISE_K, out=guess)
+        fresh = h * around.evaporation
+        pace = np.maximum(fresh * pressure, 1e-9)
+        pace *= dt
+        pace /= self._capacity
+        wetness = np.exp(self.dried / -self._capacity)
+        wetness *= pace
+        np.log1p(wetness, out=wetness)
+        wetness /= pace
+        loss = fresh * wetness
+        loss *= LATENT_HEAT_STEAM
+        bottom = through + self._conductance
+        heat = through * around.air_c
+        guess = heat + self._conductance * outer_c
+        guess -= loss * (pressure - slope * self.front)
+        guess /= bottom + loss * slope
+        np.minimum(guess, self.front + _LARGEST_RISE_K, out=guess)
         pressure, slope = self._tangent(guess)
-        slope *= loss
         pressure -= around.vapour_pa
         pressure *= loss
-        self._gain = h * around.air_c - pressure + slope * guess
-        self._bottom = bottom + slope
-        self._h, self._air = h, around.air_c
-        share = (h + slope) / self._bottom
-        return self._conductance * share, self._gain / (h + slope)
+        slope *= loss
+        heat -= pressure
+        heat += slope * guess
+        slope += through
+        self._gain, self._bottom = heat, slope + self._conductance
+        self._through, self._air = through, around.air_c
+        return self._conductance * slope / self._bottom, heat / slope
 
     def after(self, dt: Array, outer_c: Array, pumped: Array, moist: Array) -> Array:
         """Close the step with the new temperature of the outermost cell.
@@ -144,13 +166,25 @@ class Skin:
         ndarray (n,)
             Evaporated in this step [kg/m2]; below 0 where moisture condensed.
         """
-        skin = (self._gain + self._conductance * outer_c) / self._bottom
-        into_food = self._conductance * (skin - outer_c)
-        evaporated = (self._h * (self._air - skin) - into_food) * (dt / LATENT_HEAT_STEAM)
-        self.temperature = skin
+        front = self._conductance * outer_c
+        front += self._gain
+        front /= self._bottom
+        drop = self._air - front
+        self.air_heat = self._through * drop
+        self.air_heat *= dt
+        into_food = self._conductance * (front - outer_c)
+        into_food *= dt
+        evaporated: Array = self.air_heat - into_food
+        evaporated /= LATENT_HEAT_STEAM
+        self.front = front
+        drop *= 1.0 - self._bare
+        self.temperature = front + drop
         self.dried += evaporated
         self.dried -= pumped
-        self.dried /= 1.0 + moist * dt / self._refill
+        moist *= dt
+        moist /= self._refill
+        moist += 1.0
+        self.dried /= moist
         np.maximum(self.dried, 0.0, out=self.dried)
         return evaporated
 
@@ -159,5 +193,9 @@ class Skin:
         """Vapour pressure and its slope, [Pa] and [Pa/K]."""
         held = np.clip(temperature_c, -60.0, _HOTTEST_C)
         shifted = held + _MAGNUS_B_C
-        pressure: Array = _MAGNUS_PA * np.exp(_MAGNUS_A * held / shifted)
-        return pressure, pressure * (_MAGNUS_A * _MAGNUS_B_C) / (shifted * shifted)
+        held /= shifted
+        held *= _MAGNUS_A
+        pressure: Array = np.exp(held, out=held)
+        pressure *= _MAGNUS_PA
+        shifted *= shifted
+        return pressure, pressure * (_MAGNUS_A * _MAGNUS_B_C) / shifted
