@@ -78,12 +78,22 @@ def _sentence(error: DBAPIError) -> str:
     name = getattr(error.orig, "sqlite_errorname", None) or ""
     known = next((text for start, text in _SQLITE.items() if name == start or name.startswith(f"{start}_")), None)
     state = getattr(error.orig, "sqlstate", None) or ""
-    known = known or _POSTGRES.get(state)
+    known = known or _POSTGRES.get(state) or _while_connecting(error)
     if known is None and (error.connection_invalidated or state.startswith("08") or "connection" in str(error.orig).lower()):
         known = _GONE
     if known is not None:
         return known
     return f"The database could not do that ({name or state or type(error.orig).__name__}). {_SAVED_NOTHING} Try again."
+
+
+def _while_connecting(error: DBAPIError) -> str | None:
+    """PostgreSQL gives no code while connecting, only words."""
+    said = str(error.orig)
+    if "database" in said and "does not exist" in said:
+        return _NO_DATABASE
+    if "authentication failed" in said or ("role" in said and "does not exist" in said):
+        return _REFUSED
+    return None
 
 
 @contextmanager

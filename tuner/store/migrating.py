@@ -51,8 +51,8 @@ def bring_to_head(engine: Engine) -> None:
         migrate(engine, "head")
 
 
-def migrate(engine: Engine, target: str) -> None:
-    """Move the schema up or down to `target`, all or nothing.
+def migrate(engine: Engine, target: str, *, down: bool = False) -> None:
+    """Move the schema up, or down, to the revision `target`, all or nothing.
 
     Raises
     ------
@@ -60,20 +60,15 @@ def migrate(engine: Engine, target: str) -> None:
         If the database was written by a newer version of the tool, or rows would be left without what they point to.
     """
     from alembic import command
-    from alembic.script.revision import ResolutionError
     from alembic.util import CommandError
 
     with engine.connect() as connection, _without_foreign_keys(connection), connection.begin():
         config = migration_config(connection)
         try:
-            found = revision_of(connection)
-            if target == "head" or (found or "") <= target:
-                command.upgrade(config, target)
-            else:
-                command.downgrade(config, target)
-        except (CommandError, ResolutionError) as error:
+            (command.downgrade if down else command.upgrade)(config, target)
+        except CommandError as error:
             raise StoreProblem(
-                f"The database has schema {found!r}, which this version of the tool does not know. "
+                f"The database has schema {revision_of(connection)!r}, which this version of the tool does not know. "
                 "It was written by a newer one. Update the tool, then open it again."
             ) from error
         _refuse_orphans(connection)
@@ -109,7 +104,7 @@ def _refuse_orphans(connection: Connection) -> None:
 
 
 def _refuse_foreign_tables(connection: Connection) -> None:
-    tables = inspect(connection).get_table_names()
+    tables = set(inspect(connection).get_table_names()) - {_VERSION_TABLE}
     if tables:
         raise StoreProblem(
             f"The database holds tables of something else ({', '.join(sorted(tables)[:3])}). "
