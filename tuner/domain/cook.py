@@ -22,6 +22,10 @@ class Score(Model):
     moisture: Number | None = Field(default=None, ge=1, le=5)
     other: dict[Text, Number] | None = None
 
+    def __hash__(self) -> int:
+        # A dict has no hash; equal scores still have equal hashes without it.
+        return hash((self.taster, self.browning, self.texture, self.moisture))
+
     @model_validator(mode="after")
     def _half_marks(self) -> Self:
         for name in ("browning", "texture", "moisture"):
@@ -54,6 +58,9 @@ class TracePiece(Model):
             raise ValueError("time_s is empty. A trace needs at least one sample. Leave the trace out if there is none")
         if any(later <= earlier for earlier, later in pairwise(times)):
             raise ValueError("time_s does not rise. Samples must be in order of time. Sort them and remove doubles")
+        far = next((value for value in times if not -1e10 <= value <= 1e10), None)
+        if far is not None:
+            raise ValueError(f"time_s holds {far:g} s. It must lie within -1e10 to 1e10 s. Count from the start of the cook")
         wrong = next((value for value in temperatures if not -60 <= value <= 400), None)
         if wrong is not None:
             raise ValueError(
@@ -89,7 +96,7 @@ class TestCook(Model):
     load: Whole | None = Field(default=None, ge=1, le=50)
     lot: Text | None = Field(default=None, max_length=200)
     oven_serial: Text | None = Field(default=None, max_length=200)
-    seconds_since_last_cook: Number | None = Field(default=None, ge=0)
+    seconds_since_last_cook: Number | None = Field(default=None, ge=0, le=1e9)
     serving_age_s: Number | None = Field(default=None, ge=0, le=86400)
     photo: Text | None = Field(default=None, max_length=500)
     history: Flag | Text | None = None

@@ -7,6 +7,7 @@ A document confirms a question by carrying its code in `confirmed`.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from tuner.domain.brief import Brief
 from tuner.domain.cook import TestCook
@@ -117,6 +118,29 @@ def _cook(cook: TestCook, brief: Brief | None, oven: Oven | None) -> Iterator[Qu
     if cook.mass_g is not None and cook.mass_out_g is not None:
         ratio = round(cook.mass_out_g / cook.mass_g, 4)
         yield from _outside("mass_out_g", ratio, 0.6, 1.0, "of mass in", "Weighed with the tray, or another portion?")
+    yield from _outside("trace.gap_s", _longest_gap_s(cook), 0, 5, "s", "Between samples the trace is taken as straight.")
+    yield from _scores(cook)
+
+
+def _longest_gap_s(cook: TestCook) -> float | None:
+    """Longest time between two samples at one place of the trace [s]; None without a trace."""
+    times: dict[str, set[float]] = {}
+    for piece in cook.trace or ():
+        here = piece.time_s if isinstance(piece.time_s, tuple) else (piece.time_s,)
+        times.setdefault(str(piece.place), set()).update(here)
+    gaps = [later - earlier for place in times.values() for earlier, later in pairwise(sorted(place))]
+    return round(max(gaps), 3) if gaps else None
+
+
+def _scores(cook: TestCook) -> Iterator[Question]:
+    tasters = [score.taster for score in cook.scores or ()]
+    for taster in dict.fromkeys(name for name in tasters if tasters.count(name) > 1):
+        yield Question(
+            code=f"scores.{taster}.twice",
+            field="scores",
+            value=float(tasters.count(taster)),
+            text=f"Taster {taster} scored {tasters.count(taster)} times, and each counts in the mean. {_CORRECT}",
+        )
     for score in cook.scores or ():
         for name in ("browning", "texture", "moisture"):
             mark = getattr(score, name)

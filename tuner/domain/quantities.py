@@ -6,6 +6,7 @@ converted silently: `Quantity.doubt` then holds the question to ask.
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 from typing import Literal
@@ -75,32 +76,54 @@ _FACTORS: dict[Kind, dict[str, tuple[float, float]]] = {
     "speed": {"m/s": (1, 0), "km/h": (1 / 3.6, 0)},
     "plain": {},
 }
-_NUMBER = re.compile(r"^([+-]?(?:\d+(?:\.\d*)?|\.\d+))\s*(.*)$")
+_NUMBER = re.compile(r"^([+-]?(?:\d[\d.,]*|[.,]\d+))\s*(.*)$", re.DOTALL)
+_GROUPED = re.compile(r"(?<=\d)[ \u2009\u202f'’](?=\d{3}(?!\d))")
+_THREE_DIGITS = re.compile(r"^[+-]?[1-9]\d{0,2}[.,]\d{3}$")
 _CLOCK = re.compile(r"^(\d+):([0-5]?\d)(?::([0-5]?\d))?(?:[.,](\d+))?$")
+_SPELT = re.compile(
+    r"^(\d+)\s*(?:m|min|mins|minutes?|'|′)\.?\s*([0-5]?\d)\s*(?:s|sec|secs|seconds?|\"|″|'')?\.?$", re.IGNORECASE
+)
+
+_SPELT_UNITS = {
+    "celsius": "c",
+    "fahrenheit": "f",
+    "grams": "g",
+    "kilogram": "kg",
+    "kilograms": "kg",
+    "ounce": "oz",
+    "ounces": "oz",
+    "pound": "lb",
+    "pounds": "lb",
+    "inch": "in",
+    "inches": "in",
+    "seconds": "s",
+    "minutes": "min",
+    "minute": "min",
+    "hr": "h",
+    "hrs": "h",
+    "hour": "h",
+    "hours": "h",
+    "watt": "w",
+    "watts": "w",
+}
 
 
-def _decimal_point(text: str) -> str:
-    """Replace a decimal comma: 76,4 is 76.4 and 1.234,5 is 1234.5; a comma before exactly three digits is refused later."""
-    if "," in text and "." in text:
-        thousands, decimal = (",", ".") if text.rfind(".") > text.rfind(",") else (".", ",")
-        return text.replace(thousands, "").replace(decimal, ".")
-    return text.replace(",", ".")
+def _decimal_point(number: str) -> str:
+    """Write a number with a decimal point: 76,4 is 76.4, 1.234,5 is 1234.5, 1.234.567 is 1234567; what is neither stays."""
+    for thousands, decimal in ((",", "."), (".", ",")):
+        groups = rf"[+-]?\d{{1,3}}(?:{re.escape(thousands)}\d{{3}})+"
+        if re.fullmatch(rf"{groups}{re.escape(decimal)}\d*", number) or re.fullmatch(
+            rf"{groups}{re.escape(thousands)}\d{{3}}", number
+        ):
+            return number.replace(thousands, "").replace(decimal, ".")
+    return number.replace(",", ".")
 
 
 def _tidy_unit(text: str) -> str:
     unit = text.strip().lower().removesuffix(".")
-    for mark in ("°", "º", "˚", "deg ", "deg", "degrees ", "degrees"):
+    for mark in ("°", "º", "˚", "degrees", "degree", "deg.", "deg"):
         unit = unit.removeprefix(mark).strip()
-    return {
-        "celsius": "c",
-        "fahrenheit": "f",
-        "grams": "g",
-        "ounce": "oz",
-        "ounces": "oz",
-        "seconds": "s",
-        "minutes": "min",
-        "minute": "min",
-    }.get(unit, unit)
+    return _SPELT_UNITS.get(unit, unit)
 
 
 def read_quantity(text: str, kind: Kind, *, unit: str = "", field: str = "value") -> Quantity:
@@ -122,22 +145,18 @@ def read_quantity(text: str, kind: Kind, *, unit: str = "", field: str = "value"
     InvalidDocument
         If the text is no such quantity: says what was typed, the rule and what to do.
     """
-    typed = text.strip().replace("\u00a0", " ").replace("\u2212", "-").replace("−", "-")
-    clock = _CLOCK.match(typed) if kind == "duration" else None
-    if clock:
-        first, second, third, fraction = clock.groups()
-        parts = [int(first), int(second)] + ([int(third)] if third else [])
-        seconds = 0.0
-        for part in parts:
-            seconds = seconds * 60 + part
-        return Quantity(seconds + (float(f"0.{fraction}") if fraction else 0.0), "s", "mm:ss" if third is None else "h:mm:ss")
-    found = _NUMBER.match(_decimal_point(typed))
-    if not found:
+    typed = _GROUPED.sub("", text.strip().replace("\u00a0", " ")).replace("\u2212", "-")
+    seconds = _clock_s(typed) if kind == "duration" else None
+    if seconds is not None:
+        return seconds
+    found = _NUMBER.match(typed)
+    number = _as_float(_decimal_point(found[1])) if found else None
+    if found is None or number is None:
         example = {"temperature": "76.4", "duration": "210 or 3:30", "mass": "183 g"}.get(kind, "12.5")
         raise InvalidDocument(
             [f"{field} {text!r} is not a {kind if kind != 'plain' else 'number'}. Type a number, like {example}."]
         )
-    number, written = float(found[1]), _tidy_unit(found[2])
+    written = _tidy_unit(found[2])
     given = written or _tidy_unit(unit)
     factors = _FACTORS[kind]
     if given and given not in factors:
@@ -145,12 +164,41 @@ def read_quantity(text: str, kind: Kind, *, unit: str = "", field: str = "value"
             [f"{field} {text!r}: unit {given!r} is not known for a {kind}. Use {', '.join(factors) or 'no unit'}."]
         )
     factor, offset = factors[given] if given else (1.0, 0.0)
-    doubt = ""
-    if not given and kind == "temperature" and 130 <= number <= 212:
-        doubt = f"{field} {number:g}: in °F that would be {(number - 32) / 1.8:.1f} °C. Which is it, °C or °F?"
-    if re.match(r"^[+-]?\d{1,3},\d{3}$", typed) and kind != "temperature":
-        doubt = f"{field} {text!r}: is the comma a decimal comma ({number:g}) or a thousands mark ({number * 1000:g})?"
+    doubt = _doubt(found[1], number, kind, given, field)
     return Quantity(number * factor + offset, _UNIT[kind], written, doubt)
+
+
+def _clock_s(typed: str) -> Quantity | None:
+    """Durations like 3:30, 1:02:05, 3 min 30 s and 3'30"; None for everything else."""
+    clock = _CLOCK.match(typed)
+    if clock:
+        first, second, third, fraction = clock.groups()
+        seconds = 60.0 * int(first) + int(second)
+        if third is not None:
+            seconds = 60.0 * seconds + int(third)
+        return Quantity(seconds + float(f"0.{fraction or 0}"), "s", "mm:ss" if third is None else "h:mm:ss")
+    spelt = _SPELT.match(typed)
+    return Quantity(60.0 * int(spelt[1]) + int(spelt[2]), "s", "min s") if spelt else None
+
+
+def _as_float(number: str) -> float | None:
+    try:
+        value = float(number)
+    except ValueError:
+        return None
+    return value if math.isfinite(value) else None
+
+
+def _doubt(typed: str, number: float, kind: Kind, given: str, field: str) -> str:
+    """Question that must be answered before the number is used, or empty."""
+    if not given and kind == "temperature" and 130 <= number <= 212:
+        return f"{field} {number:g}: in °F that would be {(number - 32) / 1.8:.1f} °C. Which is it, °C or °F?"
+    # 1,234 g may be 1.234 g or 1234 g. Three decimals after a point are usual for kg, lb and the like, not for g, s or W.
+    grouped = _THREE_DIGITS.match(typed) and ("," in typed or given in {"", "g", "s", "w", "mm"})
+    if grouped and kind not in {"temperature", "share"}:
+        mark = "comma" if "," in typed else "point"
+        return f"{field} {typed!r}: is the {mark} a decimal {mark} ({number:g}) or a thousands mark ({number * 1000:g})?"
+    return ""
 
 
 def celsius_to_fahrenheit(temperature_c: float) -> float:
