@@ -107,6 +107,8 @@ def stages(*shares: Any) -> list[dict[str, Any]]:
 SINGLE: tuple[tuple[type[Model], dict[str, Any], dict[str, Any], str], ...] = (
     (Brief, BRIEF, {"colour": "golden"}, "colour"),
     (Brief, BRIEF, {"dihs": "x"}, "dihs"),
+    (Brief, BRIEF, {"dish": ""}, "dish"),
+    (Brief, BRIEF, {"dish": "x" * 301}, "dish"),
     (Brief, BRIEF, {"portion__mas_g": 180}, "mas_g"),
     (Brief, BRIEF, {"targets__crispness": {"low": 2}}, "crispness"),
     (Brief, BRIEF, {"food_class": "chicken"}, "food_class"),

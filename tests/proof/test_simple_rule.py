@@ -101,6 +101,10 @@ def test_a_limit_that_may_not_stand_is_replaced_by_the_default_here_too() -> Non
     assert outcome({"critical_limit": {"core_temperature_c": 60}}, core_temperature_c=[70, 71, 72]).result == "fail"
 
 
+def test_what_has_no_window_is_not_asked_for() -> None:
+    assert outcome({"targets__texture": DROP}, scores=[{"taster": "A", "browning": 3, "moisture": 3}]).result == "pass"
+
+
 def test_a_taken_up_mass_is_legal_where_the_window_allows_it() -> None:
     assert outcome({"targets__cook_loss_pct": {"low": -5, "high": 5}}, mass_out_g=190).result == "pass"
 

@@ -141,6 +141,18 @@ def test_places_are_named_as_the_cook_named_them() -> None:
     assert found.reasons[0].startswith("thick end: 70")
 
 
+@pytest.mark.parametrize("blank", ["", "  "])
+def test_a_blank_approver_is_none(blank: str) -> None:
+    assert status({"critical_limit__approved_by": blank}) == "unknown"
+    assert status({"critical_limit__approved_by": blank, "critical_limit__core_temperature_c": 60}) == "unknown"
+    assert status({"critical_limit": {**NONE, "approved_by": blank}}, core_temperature_c=[60, 61, 62]) == "not_safe"
+
+
+def test_numbered_places_are_told_by_number() -> None:
+    found = safety.verdict(brief(), cook(core_temperature_c=[80, 70, 90], probe_places=[1, 5, "rim"]))
+    assert found.reasons[0].startswith("place 5: 70")
+
+
 def test_more_readings_than_places_all_count() -> None:
     assert status(core_temperature_c=[80, 80, 80, 75]) == "not_safe"
     assert status(core_temperature_c=[80, 80, 80, 76]) == "safe_to_taste"

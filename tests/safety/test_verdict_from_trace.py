@@ -46,6 +46,14 @@ def test_a_trace_that_ends_too_early_shows_nothing_yet() -> None:
     assert found(HOLD, trace=[early], held_s=30).status == "safe_to_taste"
 
 
+def test_a_trace_that_ends_while_rising_to_the_limit_shows_nothing_yet() -> None:
+    rising = run("centre", (0, 4), (210, 70))
+    assert found(HOLD, trace=[rising]).status == "unknown"
+    assert found(HOLD, trace=[rising], held_s=30).status == "safe_to_taste"
+    level = run("centre", (0, 75), (210, 75))
+    assert found(HOLD, trace=[level], held_s=30).status == "not_safe"
+
+
 def test_every_place_of_the_trace_must_hold() -> None:
     good, bad = run("rim", (0, 80), (60, 80)), run("centre", (0, 80), (20, 80), (30, 60))
     answer = found(HOLD, trace=[good, bad])

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from datetime import timedelta
 
 from tuner.domain import Brief, TestCook, Verdict
 from tuner.domain.brief import EDGE
+from tuner.safety.lethality import lethality_min
 from tuner.safety.limit_in_force import EffectiveLimit, effective_limit
 from tuner.safety.trace_evidence import Series, coldest_place_traced, hold_at, minutes, series_by_place
 
@@ -48,22 +48,25 @@ def verdict(brief: Brief, cook: TestCook) -> Verdict:
 def _below(limit: EffectiveLimit, cook: TestCook) -> Iterator[str]:
     """Everything measured that lies below the limit."""
     line = limit.pass_line_c or 0.0
-    places = cook.probe_places or ()
     for index, reading in enumerate(cook.readings_c):
         if reading < line - EDGE:
-            place = places[index] if index < len(places) else f"place {index + 1}"
             yield (
-                f"{place}: {reading:g} °C less guard {limit.guard_c:g} K is {reading - limit.guard_c:g} °C, below the limit "
+                f"{_place(cook, index)}: {reading:g} °C less guard {limit.guard_c:g} K is {reading - limit.guard_c:g} °C, below the limit "
                 f"{limit.core_temperature_c:g} °C. The thermometer must show {line:g} °C."
             )
     for series in series_by_place(cook.trace or ()):
         yield from _too_few_minutes(limit, cook, series)
         hold = hold_at(series, line)
-        if hold.longest_s < limit.hold_s - EDGE and not hold.still_there:
+        if hold.longest_s < limit.hold_s - EDGE and not hold.unfinished:
             yield (
                 f"Trace at {series.place}: {hold.longest_s:.4g} s at or above {line:g} °C (limit + guard); the limit asks "
                 f"for {limit.hold_s:g} s."
             )
+
+
+def _place(cook: TestCook, index: int) -> str:
+    named = cook.probe_places[index] if cook.probe_places and index < len(cook.probe_places) else index + 1
+    return f"place {named}" if isinstance(named, int) else named
 
 
 def _too_few_minutes(limit: EffectiveLimit, cook: TestCook, series: Series) -> Iterator[str]:
@@ -111,7 +114,7 @@ def _thermometer(cook: TestCook) -> Iterator[str]:
         if age < timedelta(0):
             yield "The thermometer was checked after the cook, not before it."
         elif age > _CHECK_HOLDS_FOR:
-            yield f"The thermometer was checked {age.total_seconds() / 3600:.3g} h before the cook. 24 h is the most."
+            yield "The thermometer was checked more than 24 h before the cook. Check it daily."
 
 
 def _unshown_time(limit: EffectiveLimit, cook: TestCook) -> Iterator[str]:
@@ -121,23 +124,25 @@ def _unshown_time(limit: EffectiveLimit, cook: TestCook) -> Iterator[str]:
     if not cook.trace:
         if not hold_noted:
             yield f"The limit asks for {limit.hold_s:g} s at temperature; neither a trace nor held_s shows it."
-        if limit.minutes_rule and _minutes_noted(limit, noted_s) < limit.minutes_rule[0] * (1 - EDGE):
-            yield f"The limit asks for {limit.required_min:g} equivalent minutes, and there is no trace that shows them."
+        yield from _unshown_minutes(limit, noted_s)
         return
     for series in series_by_place(cook.trace):
         hold = hold_at(series, limit.pass_line_c or 0.0)
-        if not hold_noted and hold.still_there and hold.longest_s < limit.hold_s - EDGE:
+        if not hold_noted and hold.unfinished and hold.longest_s < limit.hold_s - EDGE:
             yield f"The trace at {series.place} ends before the {limit.hold_s:g} s at temperature are full."
     if (limit.minutes_rule or not hold_noted) and not coldest_place_traced(cook):
         yield "The trace does not cover the coldest place that was read."
 
 
-def _minutes_noted(limit: EffectiveLimit, held_s: float) -> float:
-    """Equivalent minutes that a noted hold at the limit temperature is worth at least."""
-    if limit.minutes_rule is None or limit.core_temperature_c is None:
-        return 0.0
-    _, reference_c, z_c = limit.minutes_rule
-    return held_s / 60.0 * math.pow(10.0, min((limit.core_temperature_c - reference_c) / z_c, 300.0))
+def _unshown_minutes(limit: EffectiveLimit, held_s: float) -> Iterator[str]:
+    """Without a trace only a noted hold shows minutes: it is worth at least its time at the limit temperature."""
+    if limit.minutes_rule is None:
+        return
+    required_min, reference_c, z_c = limit.minutes_rule
+    limit_c = limit.core_temperature_c or 0.0
+    held_min = lethality_min([0.0, held_s], [limit_c, limit_c], reference_c=reference_c, z_c=z_c)
+    if held_min < required_min * (1 - EDGE):
+        yield f"The limit asks for {required_min:g} equivalent minutes at {reference_c:g} °C, and no trace shows them."
 
 
 def _unapproved(limit: EffectiveLimit) -> Iterator[str]:

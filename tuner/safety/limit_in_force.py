@@ -70,7 +70,11 @@ class EffectiveLimit:
     @property
     def approved(self) -> bool:
         """Whether somebody stands for it. Nothing to kill is approved only with its rule and approver."""
-        return bool(self.approved_by) and (bool(self.rule) or not self.none)
+        return _written(self.approved_by) and (_written(self.rule) or not self.none)
+
+
+def _written(text: str | None) -> bool:
+    return bool(text and text.strip())
 
 
 def limit_class(brief: Brief) -> FoodClass:
@@ -125,8 +129,8 @@ def effective_limit(brief: Brief) -> EffectiveLimit:
     own, row = brief.critical_limit, default_row(brief)
     if own is None:
         return _from_row(row, f"The brief names no limit, so the default for {limit_class(brief)} counts.")
-    if is_below_default(brief) and not (own.rule and own.approved_by):
-        absent = " and ".join(name for name in ("rule", "approved_by") if not getattr(own, name))
+    absent = " and ".join(name for name in ("rule", "approved_by") if not _written(getattr(own, name)))
+    if absent and is_below_default(brief):
         asked = "nothing to kill" if own.none else f"{own.core_temperature_c:g} °C"
         why = f"The brief's own limit ({asked}) asks for less than the default and has no {absent}, so the default counts."
         return _from_row(row, why)

@@ -51,10 +51,18 @@ def series_by_place(trace: tuple[TracePiece, ...]) -> tuple[Series, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Hold:
-    """Longest unbroken time at or above a level [s], and whether the trace ends while still there."""
+    """Longest unbroken time at or above a level.
+
+    Attributes
+    ----------
+    longest_s
+        That time [s].
+    unfinished
+        Whether the trace ends too early to tell: at or above the level, or before it while still rising.
+    """
 
     longest_s: float
-    still_there: bool
+    unfinished: bool
 
 
 def hold_at(series: Series, level_c: float) -> Hold:
@@ -65,7 +73,9 @@ def hold_at(series: Series, level_c: float) -> Hold:
     for step_s, begins, ends in zip(np.diff(crossed.time_s), above[:-1], above[1:], strict=True):
         run = run + float(step_s) if begins and ends else 0.0
         longest = max(longest, run)
-    return Hold(longest, bool(above[-1]))
+    last = crossed.temperature_c[-1]
+    still_rising = not above.any() and last >= crossed.temperature_c.max() - EDGE and last > crossed.temperature_c[0] + EDGE
+    return Hold(longest, bool(above[-1] or still_rising))
 
 
 def _with_crossings(series: Series, level_c: float) -> Series:
