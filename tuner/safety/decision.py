@@ -51,8 +51,8 @@ def _below(limit: EffectiveLimit, cook: TestCook) -> Iterator[str]:
     for index, reading in enumerate(cook.readings_c):
         if reading < line - EDGE:
             yield (
-                f"{_place(cook, index)}: {reading:g} °C less guard {limit.guard_c:g} K is {reading - limit.guard_c:g} °C, below the limit "
-                f"{limit.core_temperature_c:g} °C. The thermometer must show {line:g} °C."
+                f"{_place(cook, index)}: {reading:g} °C less guard {limit.guard_c:g} K is {reading - limit.guard_c:g} °C, "
+                f"below the limit {limit.core_temperature_c:g} °C. The thermometer must show {line:g} °C."
             )
     for series in series_by_place(cook.trace or ()):
         yield from _too_few_minutes(limit, cook, series)
