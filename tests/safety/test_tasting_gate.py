@@ -3,6 +3,8 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from tests.example import DROP, brief, cook
 from tuner import safety
@@ -80,3 +82,21 @@ def test_every_reason_is_told_at_once() -> None:
 )
 def test_browning_is_judged_by_eye_and_everything_else_by_eating(score: dict[str, Any], ate: bool) -> None:
     assert safety.tasted(Score.model_validate({"taster": "A", **score})) is ate
+
+
+@settings(deadline=None, max_examples=200)
+@given(
+    st.lists(st.floats(70, 82).map(lambda value: round(value, 1)), min_size=2, max_size=4),
+    st.sampled_from([True, False, None]),
+    st.sampled_from([None, [], ["milk"]]),
+    st.dictionaries(st.sampled_from("ABC"), st.booleans()),
+)
+def test_nothing_opens_the_gate_but_all_three_together(
+    readings: list[float], covered: bool | None, allergens: list[str] | None, may_taste: dict[str, bool]
+) -> None:
+    wanted, made = brief(allergens=allergens), cook(core_temperature_c=readings, rest_covered=covered)
+    safe = safety.verdict(wanted, made).may_taste
+    willing = may_taste.get("A") is True and may_taste.get("B") is True
+    answer = safety.eat_gate(wanted, made, may_taste)
+    assert answer.allowed == (safe and allergens is not None and willing)
+    assert answer.allowed == (not answer.reasons)
