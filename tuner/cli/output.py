@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 def write_json(value: Any) -> None:
     """Write `value` as one JSON document on standard output."""
     sys.stdout.write(json.dumps(plain(value), ensure_ascii=False, indent=2) + "\n")
+    sys.stdout.flush()
 
 
 def _console(*, stderr: bool = False) -> Console:
@@ -44,6 +45,7 @@ class Output:
         console = _console()
         for part in show():
             console.print(part)
+        sys.stdout.flush()  # whoever reads through a pipe must not wait for the end of long work
 
     def remark(self, text: str) -> None:
         """Say something beside the answer; it never disturbs what another program reads."""
