@@ -31,7 +31,7 @@ from tuner.learning.goals import SCORE_COLUMNS
 from tuner.learning.observations import Observations
 from tuner.learning.program_table import Array, ProgramTable
 from tuner.learning.residual import Residual
-from tuner.learning.simulator import Conditions, Simulator
+from tuner.learning.simulator import Conditions, Expansion, Simulator
 
 _MOST_STEPS = 6
 _STANDING_STILL = 0.03
@@ -100,10 +100,6 @@ def _used(observations: Observations, states: Array) -> NDArray[np.intp]:
     return np.argwhere(observations.seen & ~pinned)
 
 
-def _objective(residuals: Array, spread: tuple[Array, bool], u: Array) -> float:
-    return float(0.5 * u @ u + 0.5 * residuals @ cho_solve(spread, residuals))
-
-
 @dataclass(frozen=True, eq=False)
 class _Problem:
     simulator: Simulator
@@ -157,32 +153,40 @@ class _Problem:
         kernel = residual_covariance(self.residual, rows, self.points)
         return cho_factor(kernel + np.diag(self.noise_var(rows)), lower=True)
 
-    def improved(self, now: Calibration, states: Array) -> Array:
-        """The Gauss-Newton step, shortened until the posterior rises; u itself where none does."""
-        rows, cook, column = now.rows, now.rows[:, 0], now.rows[:, 1]
-        spread = self.spread(rows)
-        y = self.observations.y[cook, column]
-        before = _objective(y - states[cook, column], spread, now.u)
-        target = np.clip(now.u_mean, -_FARTHEST, _FARTHEST)
+    def objective(self, now: Calibration, states: Array, u: Array, spread: tuple[Array, bool]) -> float:
+        """Minus log posterior at `u`, up to a constant, on the numbers that `now` uses."""
+        cook, column = now.rows[:, 0], now.rows[:, 1]
+        gap = self.observations.y[cook, column] - states[cook, column]
+        return float(0.5 * u @ u + 0.5 * gap @ cho_solve(spread, gap))
+
+    def shortened(self, now: Calibration, target: Array, before: float, spread: tuple[Array, bool]) -> Array:
+        """A shorter step towards `target` that lets the posterior rise; u itself where none does."""
         tries = np.array([now.u + share * (target - now.u) for share in _SHARES])
         for u, there in zip(tries, self.states(tries)):
-            if _objective(y - there[cook, column], spread, u) < before - 1e-9:
+            if self.objective(now, there, u, spread) < before - 1e-9:
                 return u
         return now.u
 
 
-_SHARES = (1.0, 0.5, 0.25, 0.1)
+_SHARES = (0.5, 0.25, 0.1)
 
 
 def _iterate(problem: _Problem, u: Array, steps: int) -> Calibration:
+    """Gauss-Newton: the full step is tried first, because it is right most of the time."""
     now, states = problem.linearised(u)
     for _ in range(steps):
-        if float(np.abs(now.u_mean - now.u).max(initial=0.0)) < _STANDING_STILL:
+        target = np.clip(now.u_mean, -_FARTHEST, _FARTHEST)
+        if float(np.abs(target - now.u).max(initial=0.0)) < _STANDING_STILL:
             break
-        moved = problem.improved(now, states)
-        if np.array_equal(moved, now.u):
-            break
-        now, states = problem.linearised(moved)
+        spread = problem.spread(now.rows)
+        before = problem.objective(now, states, now.u, spread)
+        tried, there = problem.linearised(target)
+        if problem.objective(now, there, target, spread) >= before - 1e-9:
+            shorter = problem.shortened(now, target, before, spread)
+            if np.array_equal(shorter, now.u):
+                break
+            tried, there = problem.linearised(shorter)
+        now, states = tried, there
     return now
 
 
@@ -259,24 +263,32 @@ def _cross(now: Calibration, points: Array) -> Array:
 
 def predicted_means(now: Calibration, table: ProgramTable, at: Conditions) -> Array:
     """Posterior means of the states only, without the correction of an unfinished iteration, (n, 5)."""
-    states = now.simulator.states(table, at, now.theta)
+    return means_round(now, table, now.simulator.states(table, at, now.theta))
+
+
+def means_round(now: Calibration, table: ProgramTable, states: Array) -> Array:
+    """Posterior means from the physics' own states (n, 5), without the correction of an unfinished iteration."""
     if len(now.alpha):
-        states = states + _cross(now, coordinates(table)) @ now.alpha
+        return np.asarray(states + _cross(now, coordinates(table)) @ now.alpha)
     return states
 
 
-def predicted(now: Calibration, table: ProgramTable, at: Conditions) -> Prediction:
-    """Posterior of the states of programs under given conditions."""
-    expansion = now.simulator.expanded(table, at, now.theta, np.diag(now.prior.sd))
-    states, jacobian, sensitivity = expansion.states, expansion.jacobian, expansion.sensitivity
+def expanded(now: Calibration, table: ProgramTable, at: Conditions) -> Expansion:
+    """The physics at programs, with derivatives by prior standard deviations of the parameters."""
+    return now.simulator.expanded(table, at, now.theta, np.diag(now.prior.sd))
+
+
+def posterior(now: Calibration, table: ProgramTable, expansion: Expansion) -> Prediction:
+    """Posterior of the states of programs whose expansion is known."""
+    jacobian = expansion.jacobian
     cov = jacobian @ np.swapaxes(jacobian, 1, 2) + np.diag(now.residual.sd**2)
     if not len(now.alpha):
-        return Prediction(states, cov, sensitivity)
+        return Prediction(expansion.states, cov, expansion.sensitivity)
     near = _cross(now, coordinates(table))
-    mean = states + near @ now.alpha + jacobian @ (now.u_mean - now.u)
+    mean = expansion.states + near @ now.alpha + jacobian @ (now.u_mean - now.u)
     cross = jacobian @ now.jacobian.T + near
     solved = now.solve(cross.reshape(-1, cross.shape[2]).T).T.reshape(cross.shape)
-    return Prediction(mean, cov - cross @ np.swapaxes(solved, 1, 2), sensitivity)
+    return Prediction(mean, cov - cross @ np.swapaxes(solved, 1, 2), expansion.sensitivity)
 
 
-__all__ = ["SCORE_COLUMNS", "Calibration", "ParameterPrior", "Prediction", "calibrate", "predicted", "predicted_means"]
+__all__ = ["SCORE_COLUMNS", "Calibration", "ParameterPrior", "Prediction", "calibrate", "expanded", "posterior", "predicted_means"]

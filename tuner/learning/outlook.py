@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from tuner.domain import ATTRIBUTES, AttributeForecast, Brief, Forecast, Portion, Program
 from tuner.learning.acquisition import acquisition, chance_reliable
-from tuner.learning.aim import misses
-from tuner.learning.calibration import Calibration, Prediction, predicted, predicted_means
+from tuner.learning.calibration import Calibration, Prediction, expanded, means_round, posterior
 from tuner.learning.chances import Chances, chances_of
 from tuner.learning.goals import Goals
 from tuner.learning.noise import NoiseModel
 from tuner.learning.program_table import Array, ProgramTable
-from tuner.learning.simulator import Conditions
+from tuner.learning.simulator import Conditions, Expansion
 from tuner.learning.variation import NaturalVariation
 
 
@@ -37,29 +38,28 @@ class Outlook:
         """Chance that one further cook passes every window, (n,)."""
         return np.asarray(self.chances.pass_all.mean(axis=1))
 
-    def joined(self, other: Outlook) -> Outlook:
-        """Rows of both below each other."""
+    def take(self, rows: NDArray[np.intp]) -> Outlook:
+        """The chosen rows."""
+        return _mapped([self], lambda parts: parts[0][rows])
 
-        def both(left: Array, right: Array) -> Array:
-            return np.concatenate([left, right])
+    @classmethod
+    def all_of(cls, outlooks: Sequence[Outlook]) -> Outlook:
+        """Rows of several outlooks below each other."""
+        return _mapped(outlooks, np.concatenate)
 
-        mine, its = self.chances, other.chances
-        return Outlook(
-            Prediction(
-                both(self.prediction.mean, other.prediction.mean),
-                both(self.prediction.cov, other.prediction.cov),
-                both(self.prediction.sensitivity, other.prediction.sensitivity),
-            ),
-            Chances(
-                both(mine.p, its.p),
-                both(mine.a, its.a),
-                both(mine.safe, its.safe),
-                both(mine.mean, its.mean),
-                both(mine.spread, its.spread),
-            ),
-            both(self.acquisition, other.acquisition),
-            both(self.reliable, other.reliable),
-        )
+
+def _mapped(outlooks: Sequence[Outlook], change: Callable[[list[Array]], Array]) -> Outlook:
+    """An outlook whose every array is made from those of the given outlooks."""
+
+    def each(kind: str, names: tuple[str, ...]) -> list[Array]:
+        return [change([getattr(getattr(outlook, kind), name) for outlook in outlooks]) for name in names]
+
+    return Outlook(
+        Prediction(*each("prediction", ("mean", "cov", "sensitivity"))),
+        Chances(*each("chances", ("p", "a", "safe", "mean", "spread"))),
+        change([outlook.acquisition for outlook in outlooks]),
+        change([outlook.reliable for outlook in outlooks]),
+    )
 
 
 @dataclass(frozen=True, eq=False)
@@ -78,18 +78,25 @@ class View:
             return nominal
         return Conditions(np.full(count, portion.mass_g), np.full(count, portion.start_temperature_c), nominal.rest_s)
 
-    def means(self, table: ProgramTable) -> Array:
-        """Posterior means of the states, (n, 5)."""
-        return predicted_means(self.calibration, table, self.at(len(table)))
+    def states(self, table: ProgramTable) -> Array:
+        """What the calibrated physics alone gives for the brief's portions, (n, 5)."""
+        return self.calibration.simulator.states(table, self.at(len(table)), self.calibration.theta)
 
-    def missed(self, table: ProgramTable, goals: Goals) -> Array:
-        """How far means miss the aim, (n,)."""
-        return misses(self.means(table), goals)
+    def means(self, table: ProgramTable, states: Array) -> Array:
+        """Posterior means of the states of programs from what the physics alone gives, (n, 5)."""
+        return means_round(self.calibration, table, states)
+
+    def expanded(self, table: ProgramTable, portion: Portion | None = None) -> Expansion:
+        """The calibrated physics with its derivatives."""
+        return expanded(self.calibration, table, self.at(len(table), portion))
 
     def outlook(self, table: ProgramTable, goals: Goals, portion: Portion | None = None) -> Outlook:
         """Everything expected of programs; with `portion`, its mass and start temperature are taken as known."""
-        known = portion is not None
-        prediction = predicted(self.calibration, table, self.at(len(table), portion))
+        return self.judged(table, self.expanded(table, portion), goals, known=portion is not None)
+
+    def judged(self, table: ProgramTable, expansion: Expansion, goals: Goals, *, known: bool = False) -> Outlook:
+        """Everything expected of programs whose expansion is known; `known`: mass and start temperature do not vary."""
+        prediction = posterior(self.calibration, table, expansion)
         variance = self.natural.variance(prediction.sensitivity, mass_known=known, start_known=known)
         chances = chances_of(prediction, variance, goals, self.noise)
         worth = acquisition(chances, self.brief.confirmation_cooks)

@@ -15,13 +15,14 @@ from tuner.learning.outlook import forecasts_of
 from tuner.learning.program_table import Array, ProgramTable
 from tuner.learning.reasons import reasons_for
 from tuner.learning.running import Cooked, ProgramKey, cooked_programs
-from tuner.learning.search import Pool
+from tuner.learning.search import Pool, widened_pool
 
 MOST_AT_ONCE = 20
 SAFE_ENOUGH = 0.9
 """Least `chance_safe` of a program proposed for confirmation."""
 
 _RECOOK_SHARE = 0.6
+_WIDENINGS = 8
 _CROWDING = 0.8
 _CROWD_RADIUS = 0.7
 
@@ -46,10 +47,29 @@ class _Table:
         return 1 + self.learned.brief.confirmation_cooks
 
 
-def _table(learned: Learned, seed: int, pending: tuple[Program, ...], refused: tuple[Program, ...]) -> _Table:
-    pool, cooked = learned.pool(seed), cooked_programs(learned)
-    programs = learned.grid.programs(pool.codes)
+def _pool_with_room(learned: Learned, seed: int, closed: set[ProgramKey], count: int) -> Pool:
+    """The search's pool, with more programs where too few of it may be proposed."""
+    pool, grid = learned.pool(seed), learned.grid
+    for _ in range(_WIDENINGS):
+        if len(pool.codes) > len(closed) + count:
+            free = sum(program.key not in closed for program in grid.programs(pool.codes))
+            if free >= count:
+                break
+        wider = widened_pool(learned.view, grid, learned.goals, pool, seed=seed)
+        if len(wider.codes) == len(pool.codes):
+            break
+        pool = wider
+    return pool
+
+
+def _table(
+    learned: Learned, seed: int, count: int, pending: tuple[Program, ...], refused: tuple[Program, ...]
+) -> _Table:
+    cooked = cooked_programs(learned)
     barred = frozenset(program.key for program in (*pending, *refused))
+    closed = barred | {program.key for program in cooked.programs}
+    pool = _pool_with_room(learned, seed, closed, count)
+    programs = learned.grid.programs(pool.codes)
     points = coordinates(learned.grid.table(pool.codes))
     keys = tuple(program.key for program in programs)
     table = _Table(learned, pool, cooked, obstacle_of(pool, learned.goals), barred, points, keys, programs)
@@ -168,5 +188,5 @@ def proposals(
     """
     if not 1 <= count <= MOST_AT_ONCE:
         raise InvalidDocument([f"count is {count}. 1 to {MOST_AT_ONCE} proposals can be made at once. Ask for that many"])
-    table = _table(learned, seed, pending, refused)
+    table = _table(learned, seed, count, pending, refused)
     return [_next(table) for _ in range(count)]

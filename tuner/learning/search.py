@@ -1,4 +1,9 @@
-"""The search for programs worth cooking: from a spread start over islands of good means to the best acquisition."""
+"""The search for programs worth cooking: from a spread start over islands of good means to the best acquisition.
+
+Means are cheap (one run of the physics), derivatives are not (one run for each parameter). So most programs are looked at
+by the mean alone; those that look good borrow the derivatives of the nearest program whose own are known; the best of these
+get their own.
+"""
 
 from __future__ import annotations
 
@@ -15,6 +20,7 @@ from tuner.learning.goals import CORE, Goals
 from tuner.learning.grid import Codes, Grid
 from tuner.learning.outlook import Outlook, View
 from tuner.learning.program_table import Array
+from tuner.learning.simulator import Expansion
 
 _START = 600
 _ISLANDS = 4
@@ -22,28 +28,45 @@ _ROUNDS = 5
 _EACH = 12
 _PARENTS = 5
 _APART = 1.2
-_FINALISTS = 80
-_REFINED = 3
-_BRED = 70
+_FINALISTS = 100
 _HOTTEST = 4
+_OWN_FIRST = 24
+_OWN_EACH = 12
+_REFINED = 3
+_BRED = 80
 _DIGITS = 6
 _VANISHING = 1e-7
 
 
 @dataclass(frozen=True, eq=False)
-class Pool:
-    """Programs that were looked at closely: codes, their outlook, and how far their means miss the aim."""
+class Looked:
+    """Programs looked at by the mean alone: codes, the physics' states (n, 5), posterior means (n, 5), misses of the aim."""
 
     codes: Codes
+    states: Array
+    means: Array
+    missed: Array
+
+    def take(self, rows: Sequence[int] | NDArray[np.intp]) -> Looked:
+        """The chosen rows."""
+        rows = np.asarray(rows, dtype=np.intp)
+        return Looked(self.codes[rows], self.states[rows], self.means[rows], self.missed[rows])
+
+
+@dataclass(frozen=True, eq=False)
+class Pool:
+    """Programs looked at closely, with their outlook; `own` tells whose derivatives are their own."""
+
+    codes: Codes
+    expansion: Expansion
+    own: NDArray[np.bool_]
     outlook: Outlook
     misses: Array
 
     def order(self, *scores: Array) -> NDArray[np.intp]:
         """Rows from best to worst by scores (larger is better, first score first), rounded; ties by the program itself."""
         keys = [self.codes[:, column] for column in range(self.codes.shape[1] - 1, -1, -1)]
-        keys += [-np.round(score, _DIGITS) for score in reversed(scores)]
-        return np.lexsort(keys)
-
+        return np.lexsort(keys + [-np.round(score, _DIGITS) for score in reversed(scores)])
 
     def by_worth(self, crowding: Array | None = None) -> NDArray[np.intp]:
         """Rows from most to least worth cooking; where all chances vanish, from nearest to farthest from the aim."""
@@ -57,67 +80,130 @@ def _ranked(values: Array, codes: Codes) -> NDArray[np.intp]:
     return np.lexsort([*keys, np.round(values, _DIGITS)])
 
 
-def _islands(grid: Grid, codes: Codes, missed: Array) -> list[int]:
-    """Rows of good programs that lie apart from one another."""
-    points = coordinates(grid.table(codes))
-    chosen: list[int] = []
-    for row in _ranked(missed, codes):
-        if not chosen or squared_distances(points[row][None], points[chosen]).min() > _APART**2:
-            chosen.append(int(row))
-        if len(chosen) == _ISLANDS:
-            break
-    return chosen
-
-
-def _descend(rng: np.random.Generator, view: View, grid: Grid, goals: Goals, start: Looked) -> Looked:
-    """Neighbourhood search by the mean alone on every island; all that was looked at."""
-    islands = [start.take([row]) for row in range(len(start.codes))]
-    seen = [start]
-    for _ in range(_ROUNDS):
-        bred = [neighbours(rng, island.codes, _EACH * _PARENTS // len(island.codes), grid) for island in islands]
-        together = _looked(view, grid, goals, np.concatenate(bred))
-        seen.append(together)
-        ends = np.cumsum([len(part) for part in bred])
-        for place, end in enumerate(ends):
-            family = _distinct(islands[place].joined(together.take(range(end - len(bred[place]), end))))
-            islands[place] = family.take(_ranked(family.missed, family.codes)[:_PARENTS])
-    return _distinct(_all_of(seen))
+def _all_of(parts: Sequence[Looked]) -> Looked:
+    """The rows of all parts, each program once."""
+    codes = np.concatenate([part.codes for part in parts])
+    together = Looked(
+        codes,
+        np.concatenate([part.states for part in parts]),
+        np.concatenate([part.means for part in parts]),
+        np.concatenate([part.missed for part in parts]),
+    )
+    return together.take(np.unique(codes, axis=0, return_index=True)[1])
 
 
 @dataclass(frozen=True, eq=False)
-class Looked:
-    """Programs looked at by the mean alone: codes, how far they miss the aim, core means [°C]."""
+class Searcher:
+    """A search with its calibrated model, its grid and its aim."""
 
-    codes: Codes
-    missed: Array
-    core_c: Array
+    view: View
+    grid: Grid
+    goals: Goals
 
-    def take(self, rows: Sequence[int] | NDArray[np.intp]) -> Looked:
-        """The chosen rows."""
-        rows = np.asarray(rows, dtype=np.intp)
-        return Looked(self.codes[rows], self.missed[rows], self.core_c[rows])
+    def looked(self, codes: Codes) -> Looked:
+        """Look at programs by the mean alone."""
+        table = self.grid.table(codes)
+        states = self.view.states(table)
+        means = self.view.means(table, states)
+        return Looked(codes, states, means, misses(means, self.goals))
 
-    def joined(self, other: Looked) -> Looked:
-        """Rows of both below each other."""
-        return _all_of([self, other])
+    def islands(self, looked: Looked) -> list[int]:
+        """Rows of good programs that lie apart from one another."""
+        points = coordinates(self.grid.table(looked.codes))
+        chosen: list[int] = []
+        for row in _ranked(looked.missed, looked.codes):
+            if not chosen or squared_distances(points[row][None], points[chosen]).min() > _APART**2:
+                chosen.append(int(row))
+            if len(chosen) == _ISLANDS:
+                break
+        return chosen
+
+    def descended(self, rng: np.random.Generator, start: Looked) -> Looked:
+        """Neighbourhood search by the mean alone on every island; all that was looked at."""
+        islands = [start.take([row]) for row in range(len(start.codes))]
+        seen = [start]
+        for _ in range(_ROUNDS):
+            bred = [neighbours(rng, island.codes, _EACH * _PARENTS // len(island.codes), self.grid) for island in islands]
+            together = self.looked(np.concatenate(bred))
+            seen.append(together)
+            for place, end in enumerate(np.cumsum([len(part) for part in bred])):
+                family = _all_of([islands[place], together.take(range(end - len(bred[place]), end))])
+                islands[place] = family.take(_ranked(family.missed, family.codes)[:_PARENTS])
+        return _all_of(seen)
+
+    def close(self, codes: Codes) -> Pool:
+        """Look at programs closely, with derivatives of their own."""
+        expansion = self.view.expanded(self.grid.table(codes))
+        return self.judged(codes, expansion, np.ones(len(codes), dtype=bool))
+
+    def judged(self, codes: Codes, expansion: Expansion, own: NDArray[np.bool_]) -> Pool:
+        """Programs with known or borrowed derivatives, judged."""
+        outlook = self.view.judged(self.grid.table(codes), expansion, self.goals)
+        return Pool(codes, expansion, own, outlook, misses(outlook.prediction.mean, self.goals))
+
+    def borrowed(self, looked: Looked, lenders: Pool) -> Pool:
+        """Look at programs more closely with derivatives of the nearest lender."""
+        mine, theirs = coordinates(self.grid.table(looked.codes)), coordinates(self.grid.table(lenders.codes))
+        nearest = np.argmin(np.round(squared_distances(mine, theirs), _DIGITS), axis=1)
+        lent = lenders.expansion
+        expansion = Expansion(looked.states, lent.jacobian[nearest], lent.sensitivity[nearest])
+        return self.judged(looked.codes, expansion, np.zeros(len(looked.codes), dtype=bool))
+
+    def promoted(self, pool: Pool, count: int) -> Pool:
+        """The pool with derivatives of their own for the most worthy that lack them."""
+        rows = np.array([row for row in pool.by_worth() if not pool.own[row]][:count], dtype=np.intp)
+        if not len(rows):
+            return pool
+        return _merged([pool, self.close(pool.codes[rows])])
+
+    def refined(self, rng: np.random.Generator, pool: Pool) -> Pool:
+        """Neighbourhood search by the acquisition itself round the best of the pool."""
+        for _ in range(_REFINED):
+            parents = [row for row in pool.by_worth() if pool.own[row]][:_PARENTS]
+            bred = neighbours(rng, pool.codes[parents], _BRED // _PARENTS, self.grid)
+            fresh = _unknown(bred, pool.codes)
+            if len(fresh):
+                lenders = _rows_of(pool, np.flatnonzero(pool.own))
+                pool = _merged([pool, self.borrowed(self.looked(fresh), lenders)])
+            pool = self.promoted(pool, _OWN_EACH)
+        return pool
 
 
-def _all_of(parts: Sequence[Looked]) -> Looked:
-    return Looked(
-        np.concatenate([part.codes for part in parts]),
-        np.concatenate([part.missed for part in parts]),
-        np.concatenate([part.core_c for part in parts]),
+def _unknown(codes: Codes, known: Codes) -> Codes:
+    """Codes that are not among the known ones."""
+    there = {tuple(code) for code in known.tolist()}
+    return np.array([code for code in codes.tolist() if tuple(code) not in there], dtype=np.int64).reshape(-1, codes.shape[1])
+
+
+def _rows_of(pool: Pool, rows: NDArray[np.intp]) -> Pool:
+    old = pool.expansion
+    return Pool(
+        pool.codes[rows],
+        Expansion(old.states[rows], old.jacobian[rows], old.sensitivity[rows]),
+        pool.own[rows],
+        pool.outlook.take(rows),
+        pool.misses[rows],
     )
 
 
-def _distinct(looked: Looked) -> Looked:
-    _, rows = np.unique(looked.codes, axis=0, return_index=True)
-    return looked.take(rows)
-
-
-def _looked(view: View, grid: Grid, goals: Goals, codes: Codes) -> Looked:
-    means = view.means(grid.table(codes))
-    return Looked(codes, misses(means, goals), means[:, CORE])
+def _merged(pools: Sequence[Pool]) -> Pool:
+    """Rows of several pools, each program once; later pools overrule earlier ones."""
+    codes = np.concatenate([pool.codes for pool in pools])
+    _, first = np.unique(codes[::-1], axis=0, return_index=True)
+    rows = len(codes) - 1 - first
+    expansions = [pool.expansion for pool in pools]
+    together = Pool(
+        codes,
+        Expansion(
+            np.concatenate([part.states for part in expansions]),
+            np.concatenate([part.jacobian for part in expansions]),
+            np.concatenate([part.sensitivity for part in expansions]),
+        ),
+        np.concatenate([pool.own for pool in pools]),
+        Outlook.all_of([pool.outlook for pool in pools]),
+        np.concatenate([pool.misses for pool in pools]),
+    )
+    return _rows_of(together, rows)
 
 
 def search(view: View, grid: Grid, goals: Goals, *, seed: int, cooked: Codes | None) -> Pool:
@@ -131,43 +217,52 @@ def search(view: View, grid: Grid, goals: Goals, *, seed: int, cooked: Codes | N
         Codes of programs cooked already, as further starting points.
     """
     rng = np.random.default_rng([seed % 2**32, 17])
+    searcher = Searcher(view, grid, goals)
     everything = every_program(grid)
-    longest = longest_useful_s(view.brief, grid)
-    codes = start_set(rng, _START, grid, longest) if everything is None else everything
-    if cooked is not None and len(cooked) and everything is None:
+    codes = start_set(rng, _START, grid, longest_useful_s(view.brief, grid)) if everything is None else everything
+    if cooked is not None and everything is None:
         codes = distinct(np.concatenate([codes, cooked, neighbours(rng, cooked, max(8, 200 // len(cooked)), grid)]))
-    looked = _looked(view, grid, goals, codes)
+    looked = searcher.looked(codes)
     if everything is None:
-        start = looked.take(_islands(grid, looked.codes, looked.missed))
-        looked = _distinct(looked.joined(_descend(rng, view, grid, goals, start)))
-    finalists = _ranked(looked.missed, looked.codes)[:_FINALISTS]
-    # The hottest of all matter where nothing reaches the limit.
-    hottest = _ranked(-looked.core_c, looked.codes)[:_HOTTEST]
-    pool = _looked_at(view, grid, goals, looked.codes[np.union1d(finalists, hottest)])
-    return pool if everything is not None else _refined(rng, view, grid, goals, pool)
+        looked = _all_of([looked, searcher.descended(rng, looked.take(searcher.islands(looked)))])
+    finalists = looked.take(_finalists(looked))
+    pool = searcher.close(finalists.codes[_spread_out(searcher, finalists)])
+    pool = _merged([searcher.borrowed(finalists, pool), pool])
+    pool = searcher.promoted(pool, _OWN_FIRST)
+    return pool if everything is not None else searcher.refined(rng, pool)
 
 
-def _looked_at(view: View, grid: Grid, goals: Goals, codes: Codes) -> Pool:
-    outlook = view.outlook(grid.table(codes), goals)
-    return Pool(codes, outlook, misses(outlook.prediction.mean, goals))
+def _finalists(looked: Looked) -> NDArray[np.intp]:
+    """The nearest to the aim, and the hottest of all, which matter where nothing reaches the limit."""
+    near = _ranked(looked.missed, looked.codes)[:_FINALISTS]
+    hottest = _ranked(-looked.means[:, CORE], looked.codes)[:_HOTTEST]
+    return np.union1d(near, hottest)
 
 
-def _refined(rng: np.random.Generator, view: View, grid: Grid, goals: Goals, pool: Pool) -> Pool:
-    """Neighbourhood search by the acquisition itself round the best of the pool."""
-    for _ in range(_REFINED):
-        best = pool.by_worth()[:_PARENTS]
-        bred = neighbours(rng, pool.codes[best], _BRED // _PARENTS, grid)
-        known = {tuple(code) for code in pool.codes.tolist()}
-        fresh = np.array([code for code in bred.tolist() if tuple(code) not in known], dtype=np.int64)
-        if not len(fresh):
-            continue
-        new = _looked_at(view, grid, goals, fresh)
-        pool = Pool(
-            np.concatenate([pool.codes, new.codes]),
-            pool.outlook.joined(new.outlook),
-            np.concatenate([pool.misses, new.misses]),
-        )
-    return pool
+def _spread_out(searcher: Searcher, looked: Looked) -> list[int]:
+    """Rows that stand for all others: each the farthest from those chosen before, the first the nearest to the aim."""
+    points = coordinates(searcher.grid.table(looked.codes))
+    chosen = [int(_ranked(looked.missed, looked.codes)[0])]
+    gap = squared_distances(points, points[chosen])[:, 0]
+    while len(chosen) < min(_OWN_FIRST, len(points)) and gap.max() > 1e-9:
+        chosen.append(int(np.argmax(np.round(gap, _DIGITS))))
+        gap = np.minimum(gap, squared_distances(points, points[chosen[-1:]])[:, 0])
+    return chosen
 
 
-__all__ = ["Pool", "search", "widened"]
+def widened_pool(view: View, grid: Grid, goals: Goals, pool: Pool, *, seed: int) -> Pool:
+    """A pool with more programs, for when those in it are used up; the same one where the grid has no more."""
+    searcher = Searcher(view, grid, goals)
+    everything = every_program(grid)
+    if everything is None:
+        rng = np.random.default_rng([seed % 2**32, 19, len(pool.codes)])
+        best = pool.codes[pool.by_worth()[:_OWN_FIRST]]
+        spread = start_set(rng, _START, grid, longest_useful_s(view.brief, grid))
+        everything = distinct(np.concatenate([neighbours(rng, best, _EACH, grid), spread]))
+    fresh = _unknown(everything, pool.codes)
+    if not len(fresh):
+        return pool
+    return _merged([searcher.borrowed(searcher.looked(fresh), pool), pool])
+
+
+__all__ = ["Looked", "Pool", "Searcher", "search", "widened", "widened_pool"]
