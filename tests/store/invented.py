@@ -98,6 +98,7 @@ def proposal_entry(client_id: str, **changes: Any) -> ProposalEntry:
         "kind": "next",
         "seed": 0,
         "versions": {"tuner": "0.1.0", "numpy": "2.4"},
+        "asked": {"count": 1, "pending": [], "refused": []},
         "data_hash": "d" * 64,
         "oven_version": 1,
     }

@@ -105,6 +105,8 @@ class ProposalEntry(_Written):
     versions: dict[Text, Text] = Field(default_factory=dict)
     """Tool and library versions by name."""
     data_hash: Text | None = Field(default=None, max_length=200)
+    asked: dict[str, Any] | None = None
+    """What it was asked with besides brief, oven, cooks and seed: how many, pending and refused programs."""
     decisions: tuple[Decision, ...] = ()
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import cast
+from typing import Any, cast
 
 from sqlalchemy import func, select
 
@@ -18,13 +18,24 @@ from tuner.store.schema import DecisionRow, ProposalRow
 
 @dataclass(frozen=True, slots=True)
 class ProposalEntry:
-    """One proposal to be written, with everything needed to compute it again."""
+    """One proposal to be written, with everything needed to compute it again.
+
+    Attributes
+    ----------
+    versions
+        Of the tool and the libraries, by name.
+    asked
+        What it was asked with besides brief, oven, cooks and seed: how many, pending and refused programs.
+    data_hash
+        Of brief, oven and cooks.
+    """
 
     proposal: Proposal
     client_id: str
     kind: Kind
     seed: int
     versions: Mapping[str, str]
+    asked: Mapping[str, Any]
     data_hash: str
     oven_version: int
     brief_version: int | None = None
@@ -85,6 +96,7 @@ class ProposalShelf(ProposalReader):
             "kind": entry.kind,
             "seed": entry.seed,
             "versions": canonical_text(dict(entry.versions)),
+            "asked": canonical_text(dict(entry.asked)),
             "data_hash": entry.data_hash,
             "brief_version": entry.brief_version or development.brief_version,
             "oven_version": entry.oven_version,
@@ -147,6 +159,7 @@ def _kept(row: ProposalRow, stamp: Stamp, decisions: tuple[KeptDecision, ...]) -
         proposal=read_document(Proposal, row.document, f"Proposal {row.number} of development {row.development_id}"),
         seed=row.seed,
         versions=read_plain(row.versions),
+        asked=read_plain(row.asked),
         data_hash=row.data_hash,
         brief_version=row.brief_version,
         oven_version=row.oven_version,

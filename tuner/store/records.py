@@ -138,7 +138,7 @@ class KeptDecision:
 
 @dataclass(frozen=True, slots=True)
 class KeptProposal:
-    """A proposal as it was issued, with all decisions about it, oldest first."""
+    """A proposal as it was issued, with all decisions about it, oldest first; `asked` is what else was asked with."""
 
     id: str
     development_id: str
@@ -147,6 +147,7 @@ class KeptProposal:
     proposal: Proposal
     seed: int
     versions: Mapping[str, str]
+    asked: Mapping[str, Any]
     data_hash: str
     brief_version: int
     oven_version: int

@@ -177,6 +177,7 @@ class ProposalRow(Written, Base):
     kind: Mapped[str] = mapped_column(Text)
     seed: Mapped[int] = mapped_column(BigInteger)
     versions: Mapped[str] = mapped_column(Text)
+    asked: Mapped[str] = mapped_column(Text)
     data_hash: Mapped[str] = mapped_column(Text)
     brief_version: Mapped[int] = mapped_column(Integer)
     oven_version: Mapped[int] = mapped_column(Integer)

@@ -225,6 +225,7 @@ def upgrade() -> None:
         sa.Column("kind", sa.Text(), nullable=False),
         sa.Column("seed", sa.BigInteger(), nullable=False),
         sa.Column("versions", sa.Text(), nullable=False),
+        sa.Column("asked", sa.Text(), nullable=False),
         sa.Column("data_hash", sa.Text(), nullable=False),
         sa.Column("brief_version", sa.Integer(), nullable=False),
         sa.Column("oven_version", sa.Integer(), nullable=False),
