@@ -41,13 +41,12 @@ def margins(brief: Brief, cook: TestCook) -> dict[str, float | None]:
     }
     for attribute in SCORES:
         measured[attribute] = (cook.panel_mean(attribute), cook.panel_mean(attribute))
-    widths = half_widths(brief)
-    return {name: _margin(*measured[name], *edges(brief, name), widths[name]) for name in ATTRIBUTES}
+    return {name: _margin(name, *measured[name], *edges(brief, name)) for name in ATTRIBUTES}
 
 
-def _margin(lowest: float | None, mean: float | None, low: float | None, high: float | None, half_width: float) -> float | None:
+def _margin(attribute: str, lowest: float | None, mean: float | None, low: float | None, high: float | None) -> float | None:
     if lowest is None or mean is None or (low is None and high is None):
         return None
     room = [lowest - low] if low is not None else []
     room += [high - mean] if high is not None else []
-    return min(room) / half_width
+    return min(room) / _half_width(attribute, low, high)

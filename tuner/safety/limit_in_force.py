@@ -73,6 +73,10 @@ class EffectiveLimit:
         return _written(self.approved_by) and (_written(self.rule) or not self.none)
 
 
+_DEFAULTS = {food_class: row for row in SHIPPED_LIMITS if row.use == "default" for food_class in row.food_classes}
+_OF_MARKETS = tuple(row for row in SHIPPED_LIMITS if row.use == "market")
+
+
 def _written(text: str | None) -> bool:
     return bool(text and text.strip())
 
@@ -93,12 +97,10 @@ def default_row(brief: Brief) -> LimitRow:
     if food_class == "plant" and brief.cook_before_eating:
         first = UK_TABLE
     else:
-        first = next((row for row in SHIPPED_LIMITS if row.use == "default" and food_class in row.food_classes), MICROWAVE_RAW)
+        first = _DEFAULTS.get(food_class, MICROWAVE_RAW)
     market = brief.market or (brief.critical_limit.market if brief.critical_limit else None)
     known = markets_of(market)
-    of_market = [
-        row for row in SHIPPED_LIMITS if row.use == "market" and row.market in known and food_class in row.food_classes
-    ]
+    of_market = [row for row in _OF_MARKETS if row.market in known and food_class in row.food_classes]
     if not brief.cook_before_eating and food_class == "plant":
         of_market = [row for row in of_market if row is not UK_TABLE]
     return max([first, *of_market], key=lambda row: row.strictness)
