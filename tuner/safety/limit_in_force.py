@@ -94,10 +94,7 @@ def default_row(brief: Brief) -> LimitRow:
     Plant food to be cooked before eating takes the caterers' table (70 °C for 2 min) instead of the hot-holding row.
     """
     food_class = limit_class(brief)
-    if food_class == "plant" and brief.cook_before_eating:
-        first = UK_TABLE
-    else:
-        first = _DEFAULTS.get(food_class, MICROWAVE_RAW)
+    first = UK_TABLE if food_class == "plant" and brief.cook_before_eating else _DEFAULTS.get(food_class, MICROWAVE_RAW)
     market = brief.market or (brief.critical_limit.market if brief.critical_limit else None)
     known = markets_of(market)
     of_market = [row for row in _OF_MARKETS if row.market in known and food_class in row.food_classes]
