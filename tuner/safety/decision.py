@@ -56,12 +56,6 @@ def _below(limit: EffectiveLimit, cook: TestCook) -> Iterator[str]:
             )
     for series in series_by_place(cook.trace or ()):
         yield from _too_few_minutes(limit, cook, series)
-        hold = hold_at(series, line)
-        if hold.longest_s < limit.hold_s - EDGE and not hold.unfinished:
-            yield (
-                f"Trace at {series.place}: {hold.longest_s:.4g} s at or above {line:g} °C (limit + guard); the limit asks "
-                f"for {limit.hold_s:g} s."
-            )
 
 
 def _place(cook: TestCook, index: int) -> str:
@@ -126,9 +120,17 @@ def _unshown_time(limit: EffectiveLimit, cook: TestCook) -> Iterator[str]:
             yield f"The limit asks for {limit.hold_s:g} s at temperature; neither a trace nor held_s shows it."
         yield from _unshown_minutes(limit, noted_s)
         return
+    line = limit.pass_line_c or 0.0
     for series in series_by_place(cook.trace):
-        hold = hold_at(series, limit.pass_line_c or 0.0)
-        if not hold_noted and hold.unfinished and hold.longest_s < limit.hold_s - EDGE:
+        hold = hold_at(series, line)
+        if hold.longest_s >= limit.hold_s - EDGE:
+            continue
+        if not hold.unfinished:
+            yield (
+                f"Trace at {series.place}: {hold.longest_s:.4g} s at or above {line:g} °C (limit + guard); the limit asks "
+                f"for {limit.hold_s:g} s."
+            )
+        elif not hold_noted:
             yield f"The trace at {series.place} ends before the {limit.hold_s:g} s at temperature are full."
     if (limit.minutes_rule or not hold_noted) and not coldest_place_traced(cook):
         yield "The trace does not cover the coldest place that was read."
