@@ -54,7 +54,9 @@ def brief_with_targets(**targets: Any) -> tuner.Brief:
     return brief(targets={name: window for name, window in {**PLAIN_BRIEF["targets"], **targets}.items() if window})
 
 
-def program(air_temperature_c: float = 250, duration_s: float = 210, stages: Any = ((40, 30, 80), (60, 90, 20))) -> tuner.Program:
+def program(
+    air_temperature_c: float = 250, duration_s: float = 210, stages: Any = ((40, 30, 80), (60, 90, 20))
+) -> tuner.Program:
     return tuner.Program.model_validate(
         {
             "air_temperature_c": air_temperature_c,
@@ -64,7 +66,9 @@ def program(air_temperature_c: float = 250, duration_s: float = 210, stages: Any
     )
 
 
-def cook(of: tuner.Program | None, core: float | None = 79.0, loss: float | None = 12.0, marks: Any = (3, 3, 3), **more: Any) -> tuner.TestCook:
+def cook(
+    of: tuner.Program | None, core: float | None = 79.0, loss: float | None = 12.0, marks: Any = (3, 3, 3), **more: Any
+) -> tuner.TestCook:
     """A cook whose lowest reading is `core`; `marks` are browning, texture, moisture of four tasters, or None."""
     mass = more.pop("mass_g", 181.0)
     document: dict[str, Any] = {
@@ -86,7 +90,9 @@ def cook(of: tuner.Program | None, core: float | None = 79.0, loss: float | None
     return tuner.TestCook.model_validate({k: v for k, v in document.items() if v is not None or k == "program"})
 
 
-def _setting(rng: np.random.Generator, low: tuple[float, float], width: tuple[float, float], steps: Any, top: float) -> dict[str, float]:
+def _setting(
+    rng: np.random.Generator, low: tuple[float, float], width: tuple[float, float], steps: Any, top: float
+) -> dict[str, float]:
     start = float(rng.choice(np.arange(low[0], low[1] + 1)))
     if rng.random() < 0.12:
         return {"low": start, "high": start}
@@ -101,7 +107,11 @@ def random_oven(rng: np.random.Generator) -> tuner.Oven:
         "air_temperature_c": _setting(rng, (120, 230), (10, 90), (1, 5, 7, 10), 300),
         "air_speed_pct": _setting(rng, (0, 40), (10, 60), (1, 5, 7, 25), 100),
         "microwave_pct": _setting(rng, (0, 30), (20, 70), (1, 5, 10, 33), 100),
-        "duration_s": {"low": float(rng.integers(5, 60)), "high": float(rng.integers(300, 1800)), "step": float(rng.choice([1, 5, 7, 30]))},
+        "duration_s": {
+            "low": float(rng.integers(5, 60)),
+            "high": float(rng.integers(300, 1800)),
+            "step": float(rng.choice([1, 5, 7, 30])),
+        },
         "share_step_pct": float(rng.choice([1, 2.5, 5, 10, 20, 25, 50, 100])),
         "max_stages": int(rng.integers(1, 9)),
     }
@@ -198,7 +208,10 @@ def random_cook(rng: np.random.Generator, of: tuner.Oven, wanted: tuner.Brief) -
         document["core_temperature_c"] = [core + float(rng.normal()) for _ in range(int(rng.integers(1, 5)))]
     if rng.random() < 0.7:
         document["scores"] = [
-            {"taster": str(k), **{n: float(rng.integers(2, 11)) / 2 for n in ("browning", "texture", "moisture") if rng.random() < 0.9}}
+            {
+                "taster": str(k),
+                **{n: float(rng.integers(2, 11)) / 2 for n in ("browning", "texture", "moisture") if rng.random() < 0.9},
+            }
             for k in range(int(rng.integers(1, 6)))
         ]
     if rng.random() < 0.7:
@@ -219,7 +232,10 @@ def random_cook(rng: np.random.Generator, of: tuner.Oven, wanted: tuner.Brief) -
 def problems_of(proposed: tuner.Program, wanted: tuner.Brief, of: tuner.Oven) -> list[str]:
     """Rules that a proposed program breaks, checked without any code of the learning room."""
     found = []
-    checks = [(of.air_temperature_c, proposed.air_temperature_c, "air temperature"), (of.duration_s, proposed.duration_s, "duration")]
+    checks = [
+        (of.air_temperature_c, proposed.air_temperature_c, "air temperature"),
+        (of.duration_s, proposed.duration_s, "duration"),
+    ]
     for stage in proposed.stages:
         checks += [(of.air_speed_pct, stage.air_speed_pct, "air speed"), (of.microwave_pct, stage.microwave_pct, "microwave")]
         parts = stage.share_pct / of.share_step_pct

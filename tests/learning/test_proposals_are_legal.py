@@ -106,7 +106,8 @@ def test_no_step_in_the_duration_window_is_said_with_window_range_and_remedy():
 
 
 @pytest.mark.parametrize(
-    "window, remedy", [({"high": 15}, "Raise the window's high to at least 20 s"), ({"low": 1300}, "Lower the window's low to at most 1200 s")]
+    "window, remedy",
+    [({"high": 15}, "Raise the window's high to at least 20 s"), ({"low": 1300}, "Lower the window's low to at most 1200 s")],
 )
 def test_a_window_beside_the_ovens_range_names_the_edge_to_move(window, remedy):
     with pytest.raises(tuner.NoLegalProgram, match=remedy):

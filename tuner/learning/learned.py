@@ -46,6 +46,11 @@ class Learned:
     _pools: Memo[Pool] = field(default_factory=lambda: Memo(4), repr=False)
 
     @property
+    def cooked(self) -> int:
+        """Number of cooks with a program that the model learned from."""
+        return len(self.view.calibration.observations)
+
+    @property
     def grid(self) -> Grid:
         """What may be proposed.
 

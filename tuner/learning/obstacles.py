@@ -11,8 +11,9 @@ from tuner.learning.program_table import Array
 from tuner.learning.scores import unclipped_latent
 from tuner.learning.search import Pool
 
-_SLACK = 1.5
-"""Standard deviations of the model's doubt by which a mean may miss a window and still count as reachable."""
+_SLACK_UNTRIED, _SLACK_TRIED, _TRIED = 3.0, 2.0, 4
+"""Standard deviations of the model's doubt by which a mean may miss a window and still count as reachable; the doubt of a
+model that has seen fewer than four cooks is itself doubtful."""
 
 _TOO = {
     ("core_temperature_c", -1): "the core stays colder than the limit and the window allow",
@@ -52,7 +53,7 @@ def _excess(pool: Pool, goals: Goals) -> tuple[Array, Array]:
     return np.maximum(below, above), np.where(above > below, 1.0, -1.0)
 
 
-def obstacle_of(pool: Pool, goals: Goals) -> Obstacle | None:
+def obstacle_of(pool: Pool, goals: Goals, cooks: int) -> Obstacle | None:
     """What keeps every program outside the windows even with the doubt in its favour; None where some may be inside."""
     if goals.contradictory:
         return Obstacle(
@@ -60,7 +61,7 @@ def obstacle_of(pool: Pool, goals: Goals) -> Obstacle | None:
         )
     excess, sides = _excess(pool, goals)
     worst = excess.max(axis=1)
-    if (worst <= _SLACK).any():
+    if (worst <= (_SLACK_TRIED if cooks >= _TRIED else _SLACK_UNTRIED)).any():
         return None
     row = int(pool.order(-worst)[0])
     column = int(np.argmax(excess[row]))

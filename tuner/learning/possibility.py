@@ -66,7 +66,7 @@ def feasibility(brief: Brief, oven: Oven) -> Feasibility:
     possible: Literal["yes", "doubtful", "no"] = "no" if obstacles else "yes"
     if not obstacles:
         pool = learned.pool()
-        obstacle = obstacle_of(pool, learned.goals)
+        obstacle = obstacle_of(pool, learned.goals, learned.cooked)
         if obstacle is not None:
             possible = "no"
             obstacles.append(f"By the physics no program reaches every window: {obstacle.text}.")

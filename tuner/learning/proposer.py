@@ -72,7 +72,7 @@ def _table(
     programs = learned.grid.programs(pool.codes)
     points = coordinates(learned.grid.table(pool.codes))
     keys = tuple(program.key for program in programs)
-    table = _Table(learned, pool, cooked, obstacle_of(pool, learned.goals), barred, points, keys, programs)
+    table = _Table(learned, pool, cooked, obstacle_of(pool, learned.goals, learned.cooked), barred, points, keys, programs)
     table.taken.extend(pending)
     return table
 

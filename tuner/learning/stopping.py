@@ -67,7 +67,7 @@ def _standing(learned: Learned) -> _Standing:
     cooked = cooked_programs(learned)
     grid = learned.grid_or_none
     pool = learned.pool() if grid is not None else None
-    obstacle = obstacle_of(pool, learned.goals) if pool is not None else None
+    obstacle = obstacle_of(pool, learned.goals, learned.cooked) if pool is not None else None
     budget = learned.brief.budget_cooks
     done = sum(cook.purpose != "benchmark" for cook in learned.cooks)
     return _Standing(learned, cooked, _best_place(learned, cooked), pool, obstacle, budget is not None and done >= budget)
