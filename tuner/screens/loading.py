@@ -10,7 +10,7 @@ import streamlit as st
 from tuner import services
 from tuner.domain import Brief, Oven, TestCook
 from tuner.screens.marks.trace import trace_spec
-from tuner.services import BriefCheck, Workspace
+from tuner.services import Actor, BriefCheck, ImportPreview, Workspace
 
 
 @st.cache_resource(show_spinner=False)
@@ -40,3 +40,16 @@ def trace_chart(
     """Drawing of a cook's trace, made once: a cook never changes under its id."""
     del cook_id  # the key under which the drawing is kept
     return trace_spec(_cook, pass_line_c=pass_line_c, limit_c=limit_c, dark=dark)
+
+
+@st.cache_data(show_spinner="Reading the file …", max_entries=40)
+def read_log(development_id: str, token: int, filename: str, data: bytes, mapping_json: str, _who: Actor) -> ImportPreview:
+    """A cook log as it would be read, kept by its content and mapping (empty: the guessed or remembered one)."""
+    del token  # a changed development reads a file anew: what is known already may have changed
+    guessed = services.preview_import(workspace(), _who, development_id=development_id, data=data, filename=filename)
+    if not mapping_json:
+        return guessed
+    mapping = type(guessed.mapping).model_validate_json(mapping_json)
+    return services.preview_import(
+        workspace(), _who, development_id=development_id, data=data, filename=filename, mapping=mapping
+    )

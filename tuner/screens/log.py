@@ -14,9 +14,10 @@ from tuner.screens.choosing import chosen_development, development_head
 from tuner.screens.door import error_door, show_problems
 from tuner.screens.fields import Form
 from tuner.screens.loading import workspace
-from tuner.screens.marks.verdict import caution_lines, verdict_block
+from tuner.screens.marks.verdict import verdict_block
 from tuner.screens.marks.words import as_label, lines
 from tuner.screens.pages import go
+from tuner.screens.parts.cautions import OF_A_VERDICT, show_cautions
 from tuner.screens.parts.measuring import measuring
 from tuner.screens.parts.tasting import Tasting, ask_tasters, tasting
 from tuner.screens.parts.which_program import Cooked, which_program
@@ -45,10 +46,6 @@ _MEASURED = (
 )  # fmt: skip
 
 
-_CAUTIONS = {"not_safe": ("C1", "C11"), "unknown": ("C2",), "safe_to_taste": ()}
-"""Which of the verdict's cautions apply to which verdict."""
-
-
 def _confirmations(form: Form, questions: tuple[Question, ...]) -> list[str]:
     """Unlikely values: each is asked, and what is meant is kept as confirmed."""
     if questions:
@@ -68,7 +65,7 @@ def _verdict(view: DevelopmentView, document: dict[str, Any]) -> Verdict | None:
         st.html(lines([("unknown", "The verdict stands here as soon as a reading is in. Scores are asked after it.")]))
         return None
     st.html(verdict_block(preview.verdict))
-    st.html(caution_lines([one for one in services.cautions("verdict") if one.code in _CAUTIONS[preview.verdict.status]]))
+    show_cautions("verdict", only=OF_A_VERDICT[preview.verdict.status])
     return preview.verdict
 
 
@@ -136,7 +133,7 @@ def show() -> None:
     before = _corrected(view)
     st.subheader(f"Cook {before.number}: scores and corrections" if before else "A cook, as it was")
     _entry(view, before)
-    st.html(caution_lines(services.cautions("measuring")))
+    show_cautions("measuring")
 
 
 if __name__ == "__main__":

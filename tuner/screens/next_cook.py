@@ -12,18 +12,16 @@ from tuner.screens.door import show_problems
 from tuner.screens.loading import workspace
 from tuner.screens.marks.progress import progress
 from tuner.screens.marks.strip import large_strip, strip
-from tuner.screens.marks.verdict import caution_lines
 from tuner.screens.marks.words import PURPOSE, counted, sentences
 from tuner.screens.pages import link
+from tuner.screens.parts.cautions import show_sheet_cautions
 from tuner.screens.parts.deciding import decide_buttons
+from tuner.screens.parts.first_day import offer_first_day, show_first_day
 from tuner.screens.parts.forecast import show_forecast
 from tuner.screens.parts.rows import progress_columns, searched
 from tuner.screens.parts.what_if import show_what_if
 from tuner.screens.who import actor
 from tuner.services import DevelopmentView, ProposalRecord
-
-FIRST_DAY = 6
-"""Cooks of a first day's plan."""
 
 
 def _waiting(view: DevelopmentView) -> None:
@@ -37,16 +35,6 @@ def _waiting(view: DevelopmentView) -> None:
             link("log", "Log this cook", development=view.id, proposal=record.id)
 
 
-def _first_day(view: DevelopmentView) -> None:
-    if searched(view) or view.proposals:
-        return
-    st.text(f"No cook yet. Begin with the first guess below, or plan a first day of {FIRST_DAY} spread cooks.")
-    if st.button(f"Plan a first day of {FIRST_DAY} cooks", key="first-day"):
-        with st.spinner("Spreading the first cooks …"):
-            services.first_day_plan(workspace(), actor(), development_id=view.id, count=FIRST_DAY)
-        st.rerun()
-
-
 def _last_program(view: DevelopmentView) -> None:
     cooks = [record for record in searched(view) if record.cook.done_program]
     if cooks and cooks[-1].cook.done_program:
@@ -58,8 +46,7 @@ def _last_program(view: DevelopmentView) -> None:
 
 def _one(view: DevelopmentView, record: ProposalRecord) -> None:
     number = len({cook.number for cook in view.cooks}) + len(view.pending_proposals) + 1
-    kind = PURPOSE[record.proposal.purpose]
-    st.subheader(f"First day, cook sheet {record.number}" if record.kind == "first_day" else f"Cook {number}: {kind}")
+    st.subheader(f"Cook {number}: {PURPOSE[record.proposal.purpose]}")
     if state.is_changing(record.id):
         show_what_if(view, record)
         return
@@ -83,6 +70,23 @@ def _proposals(view: DevelopmentView) -> tuple[ProposalRecord, ...]:
         return services.next_proposals(workspace(), actor(), development_id=view.id)
 
 
+def _next(view: DevelopmentView) -> None:
+    if (
+        view.pending_proposals
+        and not view.open_proposals
+        and not st.button("Propose one more, to cook beside it", key="one-more")
+    ):
+        return
+    try:
+        proposals = _proposals(view)
+    except NoLegalProgram as error:
+        show_problems((str(error),), head="No program can be proposed")
+        link("brief", "Change the brief", development=view.id)
+        return
+    for record in proposals:
+        _one(view, record)
+
+
 def show() -> None:
     """Draw the page."""
     view = chosen_development("Next cook")
@@ -93,21 +97,17 @@ def show() -> None:
         st.text(f"This development is {view.state}: nothing is proposed. Reopen it on its own page.")
         return
     _waiting(view)
-    _first_day(view)
-    try:
-        proposals = _proposals(view)
-    except NoLegalProgram as error:
-        show_problems((str(error),), head="No program can be proposed")
-        link("brief", "Change the brief", development=view.id)
-        return
-    for record in proposals:
-        _one(view, record)
+    offer_first_day(view)
+    planned = [record for record in view.open_proposals if record.kind == "first_day"]
+    if planned:
+        show_first_day(view, planned)
+    else:
+        _next(view)
     if searched(view):
         st.subheader("So far")
         st.html(progress(progress_columns(view)))
         st.caption("One column a cook, from the edge of the windows to its worst attribute, in window half-widths.")
-    with_the_verdict = {caution.code for caution in services.cautions("verdict")}
-    st.html(caution_lines([one for one in services.cautions("cook sheet") if one.code not in with_the_verdict]))
+    show_sheet_cautions(view)
 
 
 if __name__ == "__main__":

@@ -13,7 +13,7 @@ from tuner.screens.door import error_door, show_problems
 from tuner.screens.fields import Form
 from tuner.screens.loading import workspace
 from tuner.screens.marks.ovens import age_days, last_check, oven_row, top_of
-from tuner.screens.marks.verdict import caution_lines
+from tuner.screens.parts.cautions import show_cautions
 from tuner.screens.parts.oven_form import oven_form
 from tuner.screens.who import actor
 from tuner.services import OvenRecord
@@ -74,7 +74,7 @@ def show() -> None:
         else:
             with error_door():
                 _save(Oven.model_validate(document), record)
-    st.html(caution_lines((*services.cautions("oven"), *services.cautions("oven check"))))
+    show_cautions("oven", "oven check")
 
 
 if __name__ == "__main__":

@@ -7,6 +7,7 @@ keeping goes to the store on entry. A draft's id is made once, so that a button 
 from __future__ import annotations
 
 import uuid
+from typing import Any
 
 import streamlit as st
 
@@ -17,6 +18,16 @@ _LAST = "last_development"
 _DRAFTS = "drafts"
 _SAID = "said"
 _CHANGING = "changing"
+
+
+def begin(key: str, value: object) -> None:
+    """What a field begins with, once: a beginning that moves with the clock must not empty the field again."""
+    st.session_state.setdefault(key, value)
+
+
+def entered(key: str) -> Any:
+    """What a field holds that is drawn further down the page, or was drawn before; None where nothing."""
+    return st.session_state.get(key)
 
 
 def last_development() -> str | None:

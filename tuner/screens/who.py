@@ -29,9 +29,9 @@ def _keeper() -> Any:
 
 def _usual_name() -> str:
     """Name to begin with: this device's, else `$TUNER_ACTOR`, else the system's user."""
-    kept = unquote(st.context.cookies.get(_COOKIE, "")).strip()
-    if kept:
-        return kept
+    kept = st.context.cookies.get(_COOKIE)
+    if isinstance(kept, str) and unquote(kept).strip():
+        return unquote(kept).strip()[:100]
     if named := os.environ.get("TUNER_ACTOR", "").strip():
         return named
     try:
@@ -42,14 +42,13 @@ def _usual_name() -> str:
 
 def actor() -> Actor:
     """The person all writes of this session are made by."""
-    name = str(st.session_state.get(state.NAME) or "").strip()
+    name = str(state.entered(state.NAME) or "").strip()
     return Actor(name or _usual_name())
 
 
 def desk_field() -> None:
     """The field for the name, at the foot of the menu."""
-    if state.NAME not in st.session_state:
-        st.session_state[state.NAME] = _usual_name()
+    state.begin(state.NAME, _usual_name())
     name = st.text_input("Who is at the desk?", key=state.NAME, max_chars=100, persist_state="session")
     if name and name.strip():
         _keeper()(key="name_keeper", data={"cookie": _COOKIE, "name": name.strip()})

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import streamlit as st
 
 from tuner import services
+from tuner.screens import state
 from tuner.screens.loading import workspace
 from tuner.screens.marks.card import card
 from tuner.screens.marks.words import as_label
@@ -62,7 +63,7 @@ def _card(one: DevelopmentSummary) -> None:
 def show() -> None:
     """Draw the page."""
     st.title("Who waits")
-    past = st.session_state.get("past", False)
+    past = bool(state.entered("past"))
     summaries = services.list_developments(workspace(), actor(), include_archived=past)
     if not summaries and not past:
         _first_steps()

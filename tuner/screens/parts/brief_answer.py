@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import streamlit as st
 
-from tuner import services
 from tuner.screens.fields import Form
-from tuner.screens.marks.verdict import caution_lines
 from tuner.screens.marks.words import State, as_label, lines, percent
+from tuner.screens.parts.cautions import show_cautions
 from tuner.screens.parts.limit import limit_words
 from tuner.services import BriefCheck
 
@@ -41,7 +40,7 @@ def show_answer(check: BriefCheck) -> None:
         st.html(lines([("unknown", text) for text in check.missing]))
     st.subheader("Critical limit that counts")
     st.html(lines([("", limit_words(check)), ("", check.limit.why)]))
-    st.html(caution_lines((*services.cautions("brief"), *services.cautions("printed limit"))))
+    show_cautions("brief", "printed limit")
 
 
 def ask_questions(form: Form, check: BriefCheck) -> list[str]:

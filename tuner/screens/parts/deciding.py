@@ -45,10 +45,10 @@ def decide(
         go("log", development=state.last_development(), proposal=record.id)
 
 
-def decide_buttons(record: ProposalRecord) -> None:
-    """*Cook this*, *Change it*, and a refusal that needs its reason."""
+def decide_buttons(record: ProposalRecord, *, first: bool = True) -> None:
+    """*Cook this*, *Change it*, and a refusal that needs its reason; `first` where taking it is the page's main act."""
     with st.container(horizontal=True):
-        if st.button("Cook this", type="primary", key=f"take-{record.id}"):
+        if st.button("Cook this", type="primary" if first else "secondary", key=f"take-{record.id}"):
             decide(record, "accept", "taken as proposed")
         if st.button("Change it", key=f"change-{record.id}"):
             state.start_changing(record.id)

@@ -8,6 +8,7 @@ from typing import Any
 import streamlit as st
 
 from tuner.domain import TestCook
+from tuner.screens import state
 from tuner.screens.fields import Form
 from tuner.screens.marks.words import number
 from tuner.services import DevelopmentView
@@ -103,15 +104,18 @@ def _times(form: Form, cook: TestCook | None) -> dict[str, Any]:
     cooked_before = cook.cooked_at.astimezone(zone) if cook and cook.cooked_at else None
     checked_before = cook.thermometer_checked_at.astimezone(zone) if cook and cook.thermometer_checked_at else None
     now = datetime.now(zone).replace(second=0, microsecond=0)
+    state.begin(form.key("day"), (cooked_before or now).date())
+    state.begin(form.key("time"), (cooked_before or now).time())
+    state.begin(form.key("checked"), checked_before.time() if checked_before else None)
     left, middle, right = st.columns(3)
     with left:
-        day = st.date_input("Day of cooking", value=(cooked_before or now).date(), key=form.key("day"))
+        day = st.date_input("Day of cooking", key=form.key("day"))
     with middle:
-        at = st.time_input("Time of cooking", value=(cooked_before or now).time(), step=60, key=form.key("time"))
+        at = st.time_input("Time of cooking", step=60, key=form.key("time"))
     with right:
         checked = st.time_input(
             "Thermometer checked at",
-            value=checked_before.time() if checked_before else None,
+            value=None,
             step=60,
             key=form.key("checked"),
             help="In ice water, within 1 °C. Empty means not checked: every verdict is then unknown.",

@@ -12,12 +12,17 @@ from tuner.screens.pages import go
 from tuner.screens.who import actor
 from tuner.services import DevelopmentView
 
-_CHANGES = {
-    "close": ("Close", "closed", services.close_development),
-    "archive": ("Archive", "archived", services.archive_development),
-    "reopen": ("Reopen", "open again", services.reopen_development),
-}
+_WORDS = {"close": ("Close", "closed"), "archive": ("Archive", "archived"), "reopen": ("Reopen", "open again")}
 _POSSIBLE = {"open": ("close", "archive"), "closed": ("reopen", "archive"), "archived": ("reopen",)}
+
+
+def _change(view: DevelopmentView, change: str, reason: str) -> None:
+    acts = {
+        "close": services.close_development,
+        "archive": services.archive_development,
+        "reopen": services.reopen_development,
+    }
+    acts[change](workspace(), actor(), development_id=view.id, reason=reason)
 
 
 def show_state_change(view: DevelopmentView) -> None:
@@ -25,13 +30,13 @@ def show_state_change(view: DevelopmentView) -> None:
     reason = st.text_input("Reason for closing, archiving or reopening", key=f"state-reason-{view.id}", max_chars=300)
     with st.container(horizontal=True):
         for change in _POSSIBLE[view.state]:
-            label, done, act = _CHANGES[change]
+            label, done = _WORDS[change]
             if st.button(label, key=f"{change}-{view.id}"):
                 if not reason:
                     show_problems((f"A reason is missing. {label} is kept with its reason for ever. Write one.",))
                     continue
                 with error_door():
-                    act(workspace(), actor(), development_id=view.id, reason=reason)
+                    _change(view, change, reason)
                     state.say_next(f"{view.dish} is {done}.")
                     st.rerun()
         if st.button("Copy as a new development", key=f"copy-{view.id}"):

@@ -221,8 +221,9 @@ class StripEdit {
     this.joinButton = element("button", "act", "Join with its neighbour");
     this.splitButton.onclick = () => this.split();
     this.joinButton.onclick = () => this.join();
-    stage.append(this.splitButton, this.joinButton);
-    numbers.append(stage, whole);
+    const stages = element("div", "group");
+    stages.append(element("b", "", "Stages"), this.splitButton, this.joinButton);
+    numbers.append(stage, whole, stages);
     more.append(element("summary", "", "Type the numbers"), numbers);
     more.open = this.root.clientWidth > 640;
     return more;

@@ -1,0 +1,75 @@
+"""Pictures of every screen: ``python -m tests.browser.pictures [FOLDER]``.
+
+Loads the demo into a store of its own, serves the app, and takes each screen at the desk and on the phone, light and dark.
+"""
+
+from __future__ import annotations
+
+import sys
+import tempfile
+from pathlib import Path
+
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from tests.browser.driving import SIZES, Scheme, go, launched, new_context, picture
+from tests.browser.screens import addresses
+from tests.browser.serving import served
+from tuner import services
+
+SCHEMES: tuple[Scheme, ...] = ("light", "dark")
+
+
+def in_hand(page: Page) -> None:
+    """Take the proposed strip in hand and change it, so that the picture shows both forecasts."""
+    page.get_by_role("button", name="Change it").first.click()
+    handle = page.get_by_role("slider", name="Stage 1, microwave")
+    handle.focus()
+    for _ in range(2):
+        handle.press("ArrowDown")
+    page.get_by_text("as proposed").first.wait_for()
+
+
+def measured(page: Page) -> None:
+    """Type a first reading below the limit, so that the picture shows a verdict."""
+    field = page.get_by_label("Place 1, °C")
+    field.fill("68,5")
+    field.press("Enter")
+    page.get_by_text("Do not taste").first.wait_for()
+
+
+def take(browser: Browser, address: str, screens: dict[str, str], folder: Path) -> int:
+    """Take all pictures; how many."""
+    count = 0
+    for size in SIZES:
+        for scheme in SCHEMES:
+            context = new_context(browser, size, scheme)
+            page = context.new_page()
+            for name, path in screens.items():
+                go(page, address, path)
+                picture(page, folder / f"{name}-{size}-{scheme}.png")
+                count += 1
+                if name in ("next-cook", "log"):
+                    (in_hand if name == "next-cook" else measured)(page)
+                    picture(page, folder / f"{name}-in-use-{size}-{scheme}.png")
+                    count += 1
+            context.close()
+    return count
+
+
+def main(folder: Path) -> None:
+    """Make the folder and fill it."""
+    folder.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory() as scratch:
+        url = f"sqlite:///{Path(scratch) / 'demo.sqlite'}"
+        space = services.open_workspace(url)
+        services.load_demo(space, services.Actor("R. Osei"))
+        space.close()
+        with served(url, Path(scratch) / "app.log") as address, sync_playwright() as playwright:
+            browser = launched(playwright)
+            count = take(browser, address, addresses(url), folder)
+            browser.close()
+    print(f"{count} pictures in {folder}")
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]) if len(sys.argv) > 1 else Path("shots"))

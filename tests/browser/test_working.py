@@ -1,0 +1,161 @@
+from __future__ import annotations
+
+import re
+
+from playwright.sync_api import Page, expect
+
+from tests.browser.conftest import Opener
+from tests.browser.driving import settle
+from tests.browser.screens import addresses, demo
+from tuner import services
+
+WHO = services.Actor("R. Osei")
+
+
+def type_in(page: Page, label: str, text: str) -> None:
+    """Fill a field and leave it; wait for the run that follows."""
+    field = page.get_by_label(label, exact=True)
+    field.fill(text)
+    field.press("Tab")
+    settle(page)
+
+
+def a_development(store_url: str, dish: str, *, like: str = "lamb") -> str:
+    """Id of a new development with the brief of one of the demo."""
+    space = services.open_workspace(store_url)
+    try:
+        return services.copy_development(space, WHO, development_id=demo(store_url)[like].id, dish=dish).id
+    finally:
+        space.close()
+
+
+def test_a_whole_card_opens_its_development_without_loading_the_app_again(open_page: Opener, store_url: str) -> None:
+    page = open_page("")
+    page.evaluate("window.same = true")
+    card = page.locator(".tk-card").filter(has_text="Customer North")
+    box = card.locator(".strip-cell").bounding_box()
+    assert box is not None
+    page.mouse.click(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    page.get_by_role("heading", name=re.compile("Breakfast egg squares")).wait_for()
+    assert page.evaluate("window.same") is True
+    assert f"development={demo(store_url)['breakfast'].id}" in page.url
+
+
+def test_names_that_look_like_markup_are_shown_as_letters_and_fetch_nothing(open_page: Opener, store_url: str) -> None:
+    dish = 'Bun <img src=x onerror="window.hit=1"> ![a](http://outside.example/a.png) :red[b]'
+    key = a_development(store_url, dish)
+    for path in ("", f"development?development={key}", f"brief?development={key}"):
+        page = open_page(path)
+        page.get_by_text("<img src=x").first.wait_for()
+        assert page.evaluate("window.hit") is None
+    space = services.open_workspace(store_url)
+    services.archive_development(space, WHO, development_id=key, reason="only for looking at its name")
+    space.close()
+
+
+def take_in_hand(page: Page) -> None:
+    page.get_by_role("button", name="Change it").first.click()
+    page.get_by_role("slider", name="Stage 1, microwave").wait_for()
+
+
+def core_forecast(page: Page) -> str:
+    said = page.locator('.tk-row[aria-label^="Core temperature: forecast"]').get_attribute("aria-label")
+    assert said is not None
+    return said
+
+
+def test_pulling_a_level_moves_the_forecast_while_the_hand_holds_it(open_page: Opener, store_url: str) -> None:
+    page = open_page(addresses(store_url)["next-cook"])
+    take_in_hand(page)
+    before = core_forecast(page)
+    handle = page.get_by_role("slider", name="Stage 1, microwave")
+    level = handle.get_attribute("aria-valuenow")
+    box = handle.bounding_box()
+    assert box is not None
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x, y - 40, steps=6)
+    expect(page.locator('.tk-row[aria-label^="Core temperature: forecast"]')).not_to_have_attribute("aria-label", before)
+    page.mouse.up()
+    assert handle.get_attribute("aria-valuenow") != level
+    assert "as proposed" in core_forecast(page)
+
+
+def test_keys_move_a_level_by_the_oven_s_own_steps(open_page: Opener, store_url: str) -> None:
+    page = open_page(addresses(store_url)["next-cook"])
+    take_in_hand(page)
+    handle = page.get_by_role("slider", name="Stage 1, air speed")
+    handle.focus()
+    handle.press("Home")
+    low = float(handle.get_attribute("aria-valuenow") or "nan")
+    handle.press("ArrowUp")
+    step = float(handle.get_attribute("aria-valuenow") or "nan") - low
+    assert low == float(handle.get_attribute("aria-valuemin") or "nan")
+    assert step > 0
+    handle.press("PageUp")
+    assert float(handle.get_attribute("aria-valuenow") or "nan") == low + 5 * step
+
+
+def test_a_typed_number_that_is_no_step_is_answered(open_page: Opener, store_url: str) -> None:
+    page = open_page(addresses(store_url)["next-cook"])
+    take_in_hand(page)
+    field = page.locator('input[data-field="air"]')
+    field.fill("72,4")
+    field.press("Enter")
+    page.get_by_text(re.compile(r"72\.4 is not one of this oven's steps: \d+ taken")).wait_for()
+
+
+def test_a_finger_pulls_a_level_and_the_page_stays(open_page: Opener, store_url: str) -> None:
+    page = open_page(addresses(store_url)["next-cook"], size="phone")
+    take_in_hand(page)
+    handle = page.get_by_role("slider", name="Stage 1, microwave")
+    handle.scroll_into_view_if_needed()
+    level, box = handle.get_attribute("aria-valuenow"), handle.bounding_box()
+    assert box is not None
+    scrolled = page.locator('[data-testid="stMain"]').evaluate("e => e.scrollTop")
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    finger = page.context.new_cdp_session(page)
+    finger.send("Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": [{"x": x, "y": y}]})
+    for step in range(1, 7):
+        finger.send("Input.dispatchTouchEvent", {"type": "touchMove", "touchPoints": [{"x": x, "y": y - 6 * step}]})
+    finger.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    expect(handle).not_to_have_attribute("aria-valuenow", level or "")
+    assert page.locator('[data-testid="stMain"]').evaluate("e => e.scrollTop") == scrolled
+
+
+def test_a_stage_can_be_split_and_joined_again(open_page: Opener, store_url: str) -> None:
+    page = open_page(addresses(store_url)["next-cook"])
+    take_in_hand(page)
+    stages = page.get_by_role("slider", name=re.compile(r"Stage \d, microwave"))
+    before = stages.count()
+    page.get_by_role("button", name="Split this stage").click()
+    expect(stages).to_have_count(before + 1)
+    page.get_by_role("button", name="Join with its neighbour").click()
+    expect(stages).to_have_count(before)
+
+
+def test_from_a_taken_program_to_a_kept_cook_on_the_phone(open_page: Opener, store_url: str) -> None:
+    key = a_development(store_url, "Lamb kofta for the phone")
+    page = open_page(f"next-cook?development={key}", size="phone")
+    page.get_by_role("button", name="Cook this").first.click()
+    page.get_by_text("Log it here once it is cooked").wait_for()
+    settle(page)
+    assert page.get_by_text("Safe to taste").count() == 0
+    type_in(page, "Mass in, g", "120")
+    type_in(page, "Place 1, °C", "66,5")
+    page.get_by_text("Not hot enough. Do not taste.").wait_for()
+    assert page.get_by_text(re.compile("may taste today")).count() == 0
+    page.get_by_text("Yes, it is meant").first.wait_for()
+    for box in page.get_by_role("checkbox", name=re.compile("Yes, it is meant")).all():
+        box.check(force=True)
+        settle(page)
+    page.get_by_role("button", name="Save this cook").click()
+    page.get_by_text(re.compile(r"Saved as cook \d+")).wait_for()
+    space = services.open_workspace(store_url)
+    kept = services.view_development(space, WHO, development_id=key)
+    services.archive_development(space, WHO, development_id=key, reason="only for trying")
+    space.close()
+    assert [cook.verdict.status for cook in kept.current_cooks] == ["not_safe"]
+    assert kept.current_cooks[0].cook.readings_c == (66.5,)
+    assert kept.current_cooks[0].logged_by == "R. Osei"
