@@ -79,7 +79,7 @@ def cavity_of(oven: Oven) -> Cavity:
     normal = rng.standard_normal(12)
     rated = oven.microwave_rated_w or _USUAL_WATTS
     cavity = Cavity(
-        watts=rated * 0.86 * float(np.exp(0.07 * normal[0])),
+        watts=rated * 0.78 * float(np.exp(0.07 * normal[0])),
         competing_g=105.0 * float(np.exp(0.25 * normal[1])),
         period_s=oven.on_off_period_s if oven.on_off_period_s is not None else (0.0 if rng.random() < 0.4 else 20.0),
         lag_s=1.5 * float(np.exp(0.3 * normal[2])),
@@ -99,22 +99,3 @@ def cavity_of(oven: Oven) -> Cavity:
         return cavity
     return replace(cavity, watts=measured * (1.0 + cavity.competing_g / _WATER_CHECK_G))
 
-
-def conventional_cavity() -> Cavity:
-    """A common fan oven without microwave, for the method the dish comes from."""
-    return Cavity(
-        watts=0.0,
-        competing_g=100.0,
-        period_s=0.0,
-        lag_s=0.0,
-        free_w_m2k=14.0,
-        jet_w_m2k=60.0,
-        half_speed_m_s=8.0,
-        full_speed_m_s=2.0,
-        air_offset_c=0.0,
-        sag_c=35.0,
-        recovery_s=150.0,
-        tray_s=240.0,
-        unevenness=1.0,
-        boiling_c=100.0,
-    )

@@ -1,32 +1,46 @@
-"""Builds a kitchen from its plan: draws what is hidden, finds the reference, sets the windows around it, checks that it can be won."""
+"""Builds a kitchen from its plan: draws what is hidden, finds a reference, sets windows around it, checks that it can be won."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from tuner.domain import Brief, Program
-from tuner.rehearsal.bench import Bench, shares_of
-from tuner.rehearsal.cavity import cavity_of, conventional_cavity
-from tuner.rehearsal.grid import duration_range, neighbours
+from tuner.rehearsal.anchoring import brief_around, scale_around
+from tuner.rehearsal.bench import Bench
+from tuner.rehearsal.cavity import cavity_of
+from tuner.rehearsal.grid import duration_range
 from tuner.rehearsal.network import BASE, HEART, MANTLE, POCKET, RIM
 from tuner.rehearsal.panel import Panel, drawn_panel
 from tuner.rehearsal.plan import KitchenPlan
-from tuner.rehearsal.reference import CoreAim, Pool, conventional_methods, likeness, per_mark, pools_of, separation, taken
+from tuner.rehearsal.reference import CoreAim, Pool, conventional_methods, likeness, per_mark, pools_of, separation
+from tuner.rehearsal.refinement import Task, best_first, best_share, climbed
 from tuner.rehearsal.senses import Impression, Scale
-from tuner.rehearsal.table import Array, ProgramTable, joined
+from tuner.rehearsal.simulation import Setup
+from tuner.rehearsal.table import Array
 from tuner.rehearsal.temper import drawn_nature
-from tuner.rehearsal.windows import Edges, edges_of
 
-_POOL = 1100
+_POOL = 1000
 _SHORT_LIST = 14
 _PORTIONS = 48
 _CHECKED_PORTIONS = 400
-_WINNABLE = 0.965
+_WINNABLE = 0.97
 """Share inside that the reference must show here, so that 0.95 holds for other draws of portions."""
-_ATTEMPTS = 8
+_LONE, _BACKWARD = 0.40, 0.04
+"""Largest shares inside of one-stage programs and of the reversed reference where the order decides."""
+_UNLIKE_MARKS = 0.9
+"""Furthest that the conventional result may be from 3."""
+_PALEST, _DARKEST = -2.2, -0.25
+"""Logarithms of the colour between which a dish is worth eating."""
+_REACHABLE = 0.008
+"""Least share of random programs with a right core that must be inside: below, a kitchen is a needle in a haystack."""
+_FIRST_ORDER = 0.65
+"""How strongly order matters at the first attempt; later ones follow what was found."""
+_CALMER = (1.0, 0.87, 0.75, 0.63, 0.52)
+"""Factors on the natural variation, tried in turn: some dishes can only be served by kitchens that work closely."""
+_ATTEMPTS = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,25 +49,37 @@ class Built:
 
     Attributes
     ----------
-    brief
-        With windows and conventional method.
-    bench, scale, panel
-        The hidden kitchen.
+    task, panel
+        The kitchen with its windows, and its people and instruments.
     good_program
         A program truly inside for nearly all portions.
     share_inside
         What was found for it.
     order_decides
-        Whether no one-stage program and no reverse came near it.
+        Whether no one-stage program and no reverse comes near.
+    unlike_marks
+        How far the conventional result is from 3, at worst.
+    reachable
+        Share of random programs with a right core that are inside: how much there is to be found.
     """
 
-    brief: Brief
-    bench: Bench
-    scale: Scale
+    task: Task
     panel: Panel
     good_program: Program
     share_inside: float
     order_decides: bool
+    unlike_marks: float
+    reachable: float
+
+    @property
+    def brief(self) -> Brief:
+        """With windows and conventional method."""
+        return self.task.brief
+
+    def lacks(self, *, ordered: bool) -> int:
+        """How much of what was planned is missing; 0 is nothing."""
+        dull = ordered and not self.order_decides
+        return 2 * dull + 2 * (self.reachable < _REACHABLE) + (self.unlike_marks > _UNLIKE_MARKS)
 
 
 def _places(count: int, rng: np.random.Generator) -> tuple[tuple[float, ...], ...]:
@@ -69,166 +95,103 @@ def _places(count: int, rng: np.random.Generator) -> tuple[tuple[float, ...], ..
     return tuple(rows)
 
 
-def _bench(plan: KitchenPlan, rng: np.random.Generator, calm: float) -> Bench:
-    nature = drawn_nature(plan.food_class, plan.portion, rng, ordered=plan.ordered)
-    spread = nature.variation
-    spread = replace(spread, **{name: getattr(spread, name) * calm for name in spread.__slots__})
-    nature = replace(nature, variation=spread)
-    return Bench(plan.portion, nature, cavity_of(plan.oven), _places(plan.places, rng), plan.rest_s, plan.covered)
+def _bench(plan: KitchenPlan, rng: np.random.Generator, order: float) -> Bench:
+    nature = drawn_nature(plan.food_class, plan.portion, rng, order)
+    return Bench(Setup(plan.portion, nature, cavity_of(plan.oven), plan.rest_s, plan.covered), _places(plan.places, rng))
 
 
-def _core_high(plan: KitchenPlan, chosen: Impression) -> float:
-    """High edge of the core window: the planned one, raised where the places of this dish differ more, 12 K wide at most."""
-    needed = float(np.ceil(np.percentile(chosen.mean_c, 99) + 1.0))
-    return float(min(max(plan.core_high_c, needed), plan.usable_low_c + 12.0))
+def _calmed(task: Task, factor: float) -> Task:
+    """The same kitchen with less natural variation."""
+    setup = task.bench.setup
+    spread = setup.nature.variation
+    calmer = replace(spread, **{name: getattr(spread, name) * factor for name in spread.__slots__})
+    nature = replace(setup.nature, variation=calmer)
+    return replace(task, bench=replace(task.bench, setup=replace(setup, nature=nature)))
 
 
-def _brief(plan: KitchenPlan, conventional: ProgramTable, index: int, highest_core: float, highest_loss: float) -> Brief:
-    marks = {"low": 2.5, "high": 3.5}
-    document: dict[str, Any] = {
-        "dish": plan.dish,
-        "food_class": plan.food_class,
-        "allergens": list(plan.allergens),
-        "ingredients": list(plan.ingredients),
-        "portion": plan.portion.model_dump(mode="json", exclude_unset=True),
-        "conventional": {
-            "method": "fan oven",
-            "oven_temperature_c": float(conventional.air_temperature_c[index]),
-            "duration_s": float(conventional.duration_s[index]),
-        },
-        "targets": {
-            "core_temperature_c": {"low": plan.core_low_c, "high": highest_core},
-            "browning": marks,
-            "texture": marks,
-            "moisture": marks,
-            "cook_loss_pct": {"low": 0, "high": highest_loss},
-            "duration_s": {"low": 0, "high": plan.longest_s},
-        },
-        "critical_limit": plan.limit.model_dump(mode="json", exclude_unset=True),
-        "rest_s": plan.rest_s,
-        "confirmation_cooks": plan.confirmation_cooks,
-        "places": plan.places,
-        "tasters": plan.tasters,
-        "taster_sd": plan.taster_sd,
-        "cook_sd": 0.1,
-    }
-    return Brief.model_validate(document)
-
-
-def _best_share(bench: Bench, edges: Edges, scale: Scale, table: ProgramTable, rng: np.random.Generator, count: int) -> Array:
-    portions = bench.natural(rng, count)
-    return shares_of(edges.holds(bench.cook_all_on(table, portions), scale), len(table))
-
-
-def _refined(
-    bench: Bench, plan: KitchenPlan, edges: Edges, scale: Scale, table: ProgramTable, rng: np.random.Generator, rounds: int
-) -> tuple[ProgramTable, float]:
-    """Climb to a program with a larger share inside; the smallest mean margin breaks ties."""
-    durations = duration_range(plan.oven, None)
-    durations = (durations[0], min(durations[1], plan.longest_s))
-    best, value = table, -np.inf
-    for _ in range(rounds):
-        near = joined([best, neighbours(plan.oven, best, durations, rng, 24)])
-        portions = bench.natural(rng, _PORTIONS)
-        impression = bench.cook_all_on(near, portions)
-        margins = edges.margins(impression, scale)
-        share = shares_of((margins >= 0).all(axis=0), len(near))
-        worth = share + 0.05 * np.minimum(margins.min(axis=0), 1.0).reshape(len(near), -1).mean(axis=1)
-        chosen = int(np.argmax(np.round(worth, 6)))
-        best, value = near.take(np.array([chosen])), float(share[chosen])
-    return best, value
-
-
-def _best_single(bench: Bench, plan: KitchenPlan, edges: Edges, scale: Scale, single: Pool, rng: np.random.Generator) -> float:
-    """Largest share inside of one-stage programs, after a local search from the most promising."""
-    durations = duration_range(plan.oven, None)
-    durations = (durations[0], min(durations[1], plan.longest_s))
-    table, impression = single.table, single.impression
-    for _ in range(2):
-        worth = edges.margins(impression, scale).min(axis=0)
-        table = table.take(np.argsort(-np.round(worth, 6), kind="stable")[:20])
-        table = joined([table, neighbours(plan.oven, table, durations, rng, 14)])
-        impression = bench.cook_nominal(table)
-    worth = edges.margins(impression, scale).min(axis=0)
-    table = table.take(np.argsort(-np.round(worth, 6), kind="stable")[:16])
-    return float(_best_share(bench, edges, scale, table, rng, 80).max())
-
-
-def _choice(plan: KitchenPlan, bench: Bench, many: Pool, single: Pool, conventional: Pool, mark: Array) -> np.ndarray[Any, Any]:
-    """Short list of candidates, best first: like the conventional method, and apart from one-stage programs where asked."""
-    unlike, _ = likeness(many, conventional, mark)
-    worth = -unlike
+def _short_list(plan: KitchenPlan, bench: Bench, many: Pool, single: Pool, unlike: Array, mark: Array) -> NDArray[np.intp]:
+    """Candidates: like the conventional method and, where the order is to decide, apart from one stage and from the reverse."""
+    worth = -0.3 * unlike - 2.0 * np.maximum(unlike - 0.5, 0.0)
+    colour = many.impression.colour
+    worth = worth - 3.0 * (np.maximum(_PALEST - colour, 0.0) + np.maximum(colour - _DARKEST, 0.0))
     if plan.ordered:
         reverse = bench.cook_nominal(many.table.reversed_stages())
         turned = np.abs(reverse.latent - many.impression.latent) / mark[:, None] / 0.5
         worth = worth + 1.2 * np.minimum(separation(many, single, mark), 2.2) + 0.4 * np.minimum(turned.max(axis=0), 2.5)
-    return np.argsort(-np.round(worth, 6), kind="stable")[:_SHORT_LIST]
+    return best_first(worth)[:_SHORT_LIST]
 
 
-def _middle(chosen: Impression, conventional: Impression, mark: Array, rng: np.random.Generator) -> Array:
-    """Where the marks read 3: near the reference, drawn a little toward the conventional result, never exactly on either."""
-    pull = np.clip(0.35 * (conventional.latent - chosen.latent), -0.18 * mark[:, None], 0.18 * mark[:, None])
-    return np.asarray(chosen.latent.mean(axis=1) + pull[:, 0] + mark * rng.uniform(-0.08, 0.08, 3))
+def _calmest(each: Impression, mark: Array, aim: CoreAim) -> int:
+    """Which of the short list scatters least over natural portions, in widths of the windows; earlier ones are preferred."""
+    latent = each.latent.reshape(3, -1, _PORTIONS)
+    scatter = (latent.std(axis=2) / mark[:, None] / 0.5).max(axis=0)
+    core = each.lowest_c.reshape(-1, _PORTIONS).std(axis=1) / ((aim.high - aim.low) / 4)
+    return int(best_first(-np.maximum(scatter, core) - 0.02 * np.arange(len(core)))[0])
 
 
-def _attempt(plan: KitchenPlan, number: int) -> Built | None:
-    rng = np.random.default_rng([0x71C4, *plan.seed, number])
-    bench = _bench(plan, rng, calm=1.0 if number < 4 else 0.7)
+def _finished(
+    plan: KitchenPlan, task: Task, start: Pool, pools: tuple[Pool, Pool], conventional: Pool, rng: np.random.Generator
+) -> Built:
+    """Polish the reference and measure what the kitchen asks for."""
     panel = drawn_panel(plan.tasters, plan.taster_sd, rng)
+    best = climbed(task, start.table, rng, rounds=4, portions=_PORTIONS)
+    share = 0.0
+    for factor in _CALMER:
+        calm = _calmed(task, factor)
+        share = float(calm.shares(best, rng, _CHECKED_PORTIONS)[0])
+        if share >= _WINNABLE:
+            break
+    backward = float(calm.shares(best.reversed_stages(), rng, 80)[0])
+    many, single = pools
+    lone = best_share(calm, single.table, rng)
+    reachable = float((task.nominal_margins(many.table) >= 0).mean())
+    far = float(np.abs(task.scale.marks(conventional.impression.latent) - 3.0).max())
+    return Built(calm, panel, best.program(0), share, lone <= _LONE and backward <= _BACKWARD, far, reachable)
+
+
+def _attempt(plan: KitchenPlan, number: int, order: float) -> Built | None:
+    """One hidden dish with its windows, or None where its core can't be made right."""
+    rng = np.random.default_rng([0x71C4, *plan.seed, number])
+    bench = _bench(plan, rng, order)
     aim = CoreAim(plan.usable_low_c, plan.core_high_c)
-    durations = duration_range(plan.oven, None)
-    durations = (durations[0], min(durations[1], plan.longest_s))
-    many, single = pools_of(bench, plan.oven, aim, durations, rng, _POOL)
-    conventional = conventional_methods(replace(bench, cavity=conventional_cavity()), aim)
+    shortest, longest = duration_range(plan.oven, None)
+    many, single = pools_of(bench, plan.oven, aim, (shortest, min(longest, plan.longest_s)), rng, _POOL)
+    conventional = conventional_methods(bench, aim)
     if len(many.table) < 2 * _SHORT_LIST or not len(single.table) or not len(conventional.table):
         return None
     mark = per_mark([many, single])
-    index = _choice(plan, bench, many, single, conventional, mark)
-    short = many.take(index)
-    _, twin = likeness(short, conventional, mark)
-    # the calmest of the short list: natural portions scatter least in half-widths of the windows
-    portions = bench.natural(rng, _PORTIONS)
-    each = bench.cook_all_on(short.table, portions)
-    latent = each.latent.reshape(3, len(short.table), -1)
-    scatter = (latent.std(axis=2) / mark[:, None] / 0.5).max(axis=0)
-    core = each.lowest_c.reshape(len(short.table), -1).std(axis=1) / ((aim.high - aim.low) / 4)
-    pick = int(np.argmin(np.round(np.maximum(scatter, core) + 0.02 * np.arange(len(scatter)), 6)))
-    chosen = taken(each, np.arange(pick * _PORTIONS, (pick + 1) * _PORTIONS))
-    like = taken(conventional.impression, twin[pick : pick + 1])
-    middle = _middle(chosen, like, mark, rng)
-    scale = Scale(_triple(middle), _triple(mark))
-    highest = float(np.ceil(max(np.percentile(chosen.loss_pct, 99) + 0.8, 4.0)))
-    brief = _brief(plan, conventional.table, int(twin[pick]), _core_high(plan, chosen), highest)
-    edges = edges_of(brief)
-    best, _ = _refined(bench, plan, edges, scale, short.table.take(np.array([pick])), rng, 4)
-    share = float(_best_share(bench, edges, scale, best, rng, _CHECKED_PORTIONS)[0])
-    backward = float(_best_share(bench, edges, scale, best.reversed_stages(), rng, 80)[0])
-    lone = _best_single(bench, plan, edges, scale, single, rng)
-    decides = lone <= 0.42 and backward <= 0.05
-    return Built(brief, bench, scale, panel, best.program(0), share, decides)
-
-
-def _triple(values: Array) -> tuple[float, float, float]:
-    first, second, third = (float(value) for value in values)
-    return first, second, third
+    unlike, twin = likeness(many, conventional, mark)
+    index = _short_list(plan, bench, many, single, unlike, mark)
+    each = bench.cook_all_on(many.table.take(index), bench.natural(rng, _PORTIONS))
+    pick = _calmest(each, mark, aim)
+    chosen = each.take(np.arange(pick * _PORTIONS, (pick + 1) * _PORTIONS))
+    method = conventional.take(twin[index[pick : pick + 1]])
+    scale = scale_around(chosen, method.impression, mark, rng)
+    start = many.take(index[pick : pick + 1])
+    task = Task(bench, scale, brief_around(plan, start.table, chosen, method.table), plan.oven)
+    return _finished(plan, task, start, (many, single), method, rng)
 
 
 def build(plan: KitchenPlan) -> Built:
-    """Build a kitchen, trying further hidden dishes until one can be won as planned.
+    """Build a kitchen, drawing further hidden dishes until one holds all that was planned, or the best of several.
 
     Raises
     ------
     ValueError
         If none can be won: the plan asks for what its oven can't do.
     """
-    fallback: Built | None = None
+    best: Built | None = None
+    order = _FIRST_ORDER if plan.ordered else 0.0
     for number in range(_ATTEMPTS):
-        built = _attempt(plan, number)
+        built = _attempt(plan, number, order)
         if built is None or built.share_inside < _WINNABLE:
+            order *= 0.85
             continue
-        if built.order_decides or not plan.ordered:
-            return built
-        fallback = fallback or built
-    if fallback is None:
+        if best is None or built.lacks(ordered=plan.ordered) < best.lacks(ordered=plan.ordered):
+            best = built
+        if best.lacks(ordered=plan.ordered) == 0:
+            break
+        order *= 0.75 if built.reachable < _REACHABLE or built.order_decides else 1.3
+    if best is None:
         raise ValueError(f"kitchen {plan.name!r} can't be won. Its oven must reach the core window in time. Change the plan")
-    return fallback
+    return best

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from tuner.domain import Oven, Setting, Window
 from tuner.rehearsal.table import Array, ProgramTable
@@ -57,6 +58,12 @@ def random_programs(
     )
 
 
+def stages_long_enough(oven: Oven, table: ProgramTable) -> NDArray[np.bool_]:
+    """Whether every stage of a program lasts as long as the oven asks for, shape (n,)."""
+    seconds = np.where(table.share > 0, table.share * table.duration_s[:, None], np.inf)
+    return np.asarray(seconds.min(axis=1) >= (oven.min_stage_s or 0.0) - 1e-9)
+
+
 def on_steps(oven: Oven, table: ProgramTable) -> ProgramTable:
     """The same programs with microwave levels on the oven's steps."""
     return ProgramTable(
@@ -87,7 +94,7 @@ def neighbours(
 
 
 def _moved_shares(
-    share: Array, used: np.ndarray[tuple[int, ...], np.dtype[np.bool_]], part: float, rng: np.random.Generator
+    share: Array, used: NDArray[np.bool_], part: float, rng: np.random.Generator
 ) -> Array:
     """Some of the programs with one share step moved from one stage to the next."""
     if share.shape[1] < 2:

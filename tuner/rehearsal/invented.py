@@ -165,7 +165,7 @@ def _portion(kind: _Kind, rng: np.random.Generator) -> Portion:
     low, high = _START_C[state]
     return Portion.model_validate(
         {
-            "mass_g": float(round(rng.uniform(*kind.mass_g) / 5) * 5),
+            "mass_g": float(round(rng.uniform(*kind.mass_g) * (0.7 if state == "frozen" else 1.0) / 5) * 5),
             "shape": shape,
             "thickness_mm": float(round(rng.uniform(*kind.thickness_mm))),
             "water": round(water + shift, 3),
@@ -205,10 +205,11 @@ def _oven(seed: int, rng: np.random.Generator) -> Oven:
 
 
 def _longest_s(portion: Portion, oven: Oven, rng: np.random.Generator) -> float:
-    """A duration that the trade would ask for: more for heavy, frozen portions and weak ovens."""
-    need = 130 + 60 * (portion.mass_g / 150) * (1500 / (oven.microwave_rated_w or 1500.0))
-    need *= 1.35 if portion.start_state == "frozen" else 1.0
-    return float(round(min(max(need * rng.uniform(1.0, 1.5), 180), 420) / 30) * 30)
+    """A duration that the trade would ask for: a few times what full microwave needs to bring the heat."""
+    heat_kj_kg = 480.0 if portion.start_state == "frozen" else 260.0
+    watts = 0.75 * (oven.microwave_rated_w or 1500.0) * portion.mass_g / (portion.mass_g + 105.0)
+    need = portion.mass_g * heat_kj_kg / watts
+    return float(round(min(max(60.0 + need * rng.uniform(2.0, 3.0), 180.0), 420.0) / 30) * 30)
 
 
 def invented_plan(seed: int) -> KitchenPlan:

@@ -78,6 +78,8 @@ class Crust:
         Front temperature at which half of the arriving heat evaporates water, and how fast that share grows.
     refill
         Share of the water pressed or steamed outward that wets the front again.
+    push_kg_m2
+        Liquid water that microwave drives to the surface once the inside is warm [kg/m2 for each kJ/kg].
     film_kg_m2
         Most water that stays on the surface.
     softening_s
@@ -91,6 +93,7 @@ class Crust:
     evaporation_at_c: float
     evaporation_width_c: float
     refill: float
+    push_kg_m2: float
     film_kg_m2: float
     softening_s: float
     skin_below_c: float
@@ -186,8 +189,8 @@ class Senses:
 class Variation:
     """Standard deviations from portion to portion.
 
-    Mass [%], thickness [%], start [K], water [points], pick-up of microwave [%],
-    readiness of the surface to brown [%].
+    Mass [%], thickness [%], start [K], water [points], pick-up of microwave, by the whole and by its
+    hot pocket [%], readiness of the surface to brown [%].
     """
 
     mass_pct: float
@@ -195,6 +198,7 @@ class Variation:
     start_c: float
     water_pct: float
     pickup_pct: float
+    pattern_pct: float
     surface_pct: float
 
 

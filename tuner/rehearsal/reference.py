@@ -15,13 +15,21 @@ from numpy.typing import NDArray
 
 from tuner.domain import Oven
 from tuner.rehearsal.bench import Bench
-from tuner.rehearsal.grid import on_steps, random_programs
-from tuner.rehearsal.senses import Impression
+from tuner.rehearsal.conventional import CONVENTIONAL, STEPS, conventional_grid
+from tuner.rehearsal.grid import on_steps, random_programs, stages_long_enough
+from tuner.rehearsal.senses import Impression, together
 from tuner.rehearsal.table import Array, ProgramTable, joined
 
 _SPREAD_MARKS = 0.95
 """Standard deviation, in marks, of programs whose core is right: what makes a score worth tuning."""
-_CONVENTIONAL_STEPS = 96
+
+
+_COLOUR_PER_MARK = 0.8
+"""Most that the logarithm of the colour changes over one mark: nobody calls twice and a half as dark the same."""
+
+
+_LEAST_PER_MARK = np.array([0.2, 0.12, 0.08])
+"""Least change of colour, firmness and juiciness that anybody calls a mark."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,24 +54,7 @@ class Pool:
 
     def take(self, index: NDArray[np.intp]) -> Pool:
         """Those at `index`."""
-        return Pool(self.table.take(index), taken(self.impression, index))
-
-
-def taken(impression: Impression, index: NDArray[np.intp]) -> Impression:
-    """Impressions at `index`."""
-    return Impression(
-        impression.places_c[:, index],
-        impression.colour[index],
-        impression.firmness[index],
-        impression.juiciness[index],
-        impression.loss_pct[index],
-    )
-
-
-def _legal(oven: Oven, table: ProgramTable) -> NDArray[np.bool_]:
-    """Whether every stage lasts as long as the oven asks for."""
-    seconds = np.where(table.share > 0, table.share * table.duration_s[:, None], np.inf)
-    return np.asarray(seconds.min(axis=1) >= (oven.min_stage_s or 0.0))
+        return Pool(self.table.take(index), self.impression.take(index))
 
 
 def core_right(
@@ -72,7 +63,7 @@ def core_right(
     """Random programs scaled in microwave until the core is right; those that got there."""
     table = random_programs(oven, durations, rng, count, stages)
     target = rng.uniform(aim.low + 0.3 * (aim.high - aim.low), aim.high - 0.25 * (aim.high - aim.low), count)
-    start, top = bench.portion.start_temperature_c, oven.microwave_pct.high / 100
+    start, top = bench.setup.portion.start_temperature_c, oven.microwave_pct.high / 100
     for _ in range(3):
         core = bench.cook_nominal(table).lowest_c
         factor = np.clip((target - start) / np.maximum(core - start, 1.0), 0.35, 2.5)
@@ -84,29 +75,32 @@ def core_right(
             np.minimum(table.microwave * factor[:, None], top),
         )
     table = on_steps(oven, table)
-    table = table.take(_legal(oven, table))
+    table = table.take(stages_long_enough(oven, table))
     impression = bench.cook_nominal(table)
     index = np.flatnonzero(aim.right(impression))
-    return Pool(table.take(index), taken(impression, index))
+    return Pool(table.take(index), impression.take(index))
 
 
 def conventional_methods(bench: Bench, aim: CoreAim) -> Pool:
-    """Conventional temperatures and durations with a right core; shares and speed are of a fan oven."""
-    temperatures = np.arange(160.0, 231.0, 10.0)
-    minutes = np.unique(np.round(np.geomspace(4, 80, 40)))
-    air, duration = (grid.ravel() for grid in np.meshgrid(temperatures, minutes * 60.0))
-    full = np.ones((len(air), 1))
-    table = ProgramTable(air, duration, full, full, np.zeros_like(full))
-    impression = bench.cook_nominal(table, steps=_CONVENTIONAL_STEPS)
+    """Conventional methods with a right core."""
+    table = conventional_grid()
+    impression = bench.in_cavity(CONVENTIONAL).cook_nominal(table, steps=STEPS)
     index = np.flatnonzero(aim.right(impression))
-    return Pool(table.take(index), taken(impression, index))
+    return Pool(table.take(index), impression.take(index))
 
 
 def per_mark(pools: list[Pool]) -> Array:
     """Change of colour, firmness and juiciness that is one mark, shape (3,): robust spread of programs with a right core."""
     latent = np.concatenate([pool.impression.latent for pool in pools], axis=1)
     low, high = np.percentile(latent, [16, 84], axis=1)
-    return np.maximum((high - low) / 2, 1e-3) / _SPREAD_MARKS
+    mark: Array = np.maximum((high - low) / 2 / _SPREAD_MARKS, _LEAST_PER_MARK)
+    mark[0] = min(mark[0], _COLOUR_PER_MARK)
+    return mark
+
+
+def longest_s(duration_s: Array) -> Array:
+    """Upper edge of the duration window that a brief around programs of these durations would have [s]."""
+    return np.asarray(np.ceil(duration_s * 1.08 / 15.0) * 15.0)
 
 
 def separation(many: Pool, single: Pool, mark: Array) -> Array:
@@ -114,7 +108,9 @@ def separation(many: Pool, single: Pool, mark: Array) -> Array:
     one, other = many.impression, single.impression
     marks = np.abs(one.latent[:, :, None] - other.latent[:, None, :]) / mark[:, None, None] / 0.5
     loss = np.maximum(other.loss_pct[None, :] - one.loss_pct[:, None] - 1.0, 0.0)
-    return np.asarray(np.maximum(marks.max(axis=0), loss).min(axis=1))
+    apart = np.maximum(marks.max(axis=0), loss)
+    in_time = single.table.duration_s[None, :] <= longest_s(many.table.duration_s)[:, None]
+    return np.asarray(np.where(in_time, apart, 5.0).min(axis=1))
 
 
 def likeness(many: Pool, conventional: Pool, mark: Array) -> tuple[Array, NDArray[np.intp]]:
@@ -130,13 +126,5 @@ def pools_of(
     """Programs with a right core: of several stages, and of one."""
     stages = [count for count in (2, 3) if count <= min(oven.max_stages, oven.share_parts)]
     many = [core_right(bench, oven, aim, durations, rng, count, size // len(stages)) for count in stages]
-    single = core_right(bench, oven, aim, durations, rng, 1, size // 2)
-    index = [pool.impression for pool in many]
-    joint = Impression(
-        np.concatenate([part.places_c for part in index], axis=1),
-        np.concatenate([part.colour for part in index]),
-        np.concatenate([part.firmness for part in index]),
-        np.concatenate([part.juiciness for part in index]),
-        np.concatenate([part.loss_pct for part in index]),
-    )
-    return Pool(joined([pool.table for pool in many]), joint), single
+    single = core_right(bench, oven, aim, durations, rng, 1, size)
+    return Pool(joined([pool.table for pool in many]), together([pool.impression for pool in many])), single

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from tuner.rehearsal.nature import Nature
 from tuner.rehearsal.simulation import Result
@@ -12,7 +14,7 @@ from tuner.rehearsal.table import Array
 
 _PARTS = np.array([0.25, 0.35, 0.40])
 """What rim, heart and mantle count for in a bite."""
-_LEAST_COLOUR = 0.004
+_LEAST_COLOUR = 0.02
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +39,10 @@ class Impression:
     juiciness: Array
     loss_pct: Array
 
+    def take(self, index: NDArray[np.intp]) -> Impression:
+        """Impressions at `index`, in that order."""
+        return Impression(**{name: getattr(self, name)[..., index] for name in self.__slots__})
+
     @property
     def lowest_c(self) -> Array:
         """Temperature of the coldest place, shape (n,)."""
@@ -51,6 +57,12 @@ class Impression:
     def latent(self) -> Array:
         """Colour, firmness and juiciness, shape (3, n)."""
         return np.stack([self.colour, self.firmness, self.juiciness])
+
+
+def together(parts: Sequence[Impression]) -> Impression:
+    """Several impressions as one."""
+    names = Impression.__slots__
+    return Impression(**{name: np.concatenate([getattr(part, name) for part in parts], axis=-1) for name in names})
 
 
 def impression_of(result: Result, nature: Nature, weights: Array) -> Impression:

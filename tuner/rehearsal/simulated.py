@@ -10,11 +10,12 @@ import numpy as np
 
 from tuner.domain import SCORES, Brief, Oven, Program, Purpose, TestCook
 from tuner.rehearsal.bench import Bench
-from tuner.rehearsal.cavity import cavity_of, conventional_cavity
+from tuner.rehearsal.cavity import cavity_of
+from tuner.rehearsal.conventional import CONVENTIONAL, METHODS, STEPS, conventional_table
 from tuner.rehearsal.panel import Panel
 from tuner.rehearsal.portions import Portions
 from tuner.rehearsal.senses import Impression, Scale
-from tuner.rehearsal.table import Array, ProgramTable, table_of
+from tuner.rehearsal.table import Array, table_of
 from tuner.rehearsal.windows import edges_of, usable_low_c
 
 _FIRST_DAY = datetime(2026, 3, 2, tzinfo=UTC)
@@ -76,15 +77,13 @@ class Kitchen:
         method = self.brief.conventional
         if method is None:
             raise ValueError(f"the brief of {self.name} has no conventional method. A benchmark needs one. Add it")
-        ones = np.ones((len(portions), 1))
-        table = ProgramTable(
-            np.full(len(portions), float(method.oven_temperature_c)),
-            np.full(len(portions), float(method.duration_s)),
-            ones,
-            ones,
-            0 * ones,
+        count = len(portions)
+        table = conventional_table(
+            np.full(count, float(method.oven_temperature_c)),
+            np.full(count, float(method.duration_s)),
+            np.full(count, METHODS[method.method]),
         )
-        return replace(self.bench, cavity=conventional_cavity()).cook(table, portions, steps=96)
+        return self.bench.in_cavity(CONVENTIONAL).cook(table, portions, steps=STEPS)
 
     def _measured(
         self,
@@ -109,8 +108,8 @@ class Kitchen:
             "start_temperature_c": round(float(portions.start_c[0]) + 0.2 * float(rng.standard_normal()), 1),
             "core_temperature_c": tuple(float(value) for value in readings),
             "thermometer_checked_at": checked,
-            "rest_s": float(self.bench.rest_s),
-            "rest_covered": self.bench.covered,
+            "rest_s": float(self.bench.setup.rest_s),
+            "rest_covered": self.bench.setup.covered,
             "completed": True,
             "mass_out_g": out,
             "scores": tuple(
@@ -166,4 +165,4 @@ class Kitchen:
 
     def on(self, oven: Oven) -> Kitchen:
         """The same dish and panel at another oven; `good_program` stays the one found for the first."""
-        return replace(self, oven=oven, bench=replace(self.bench, cavity=cavity_of(oven)))
+        return replace(self, oven=oven, bench=self.bench.in_cavity(cavity_of(oven)))

@@ -56,13 +56,14 @@ def _absorption(portion: Portion, rng: np.random.Generator) -> Absorption:
     )
 
 
-def _crust(rng: np.random.Generator, *, ordered: bool) -> Crust:
+def _crust(rng: np.random.Generator, order: float) -> Crust:
     return Crust(
         water_kg_m3=_around(rng, 360.0, 0.15),
         conductivity_w_mk=_around(rng, 0.085, 0.15),
         evaporation_at_c=_around(rng, 72.0, 0.04),
         evaporation_width_c=_around(rng, 9.0, 0.15),
-        refill=min(_around(rng, 0.65 if ordered else 0.25, 0.15), 0.9),
+        refill=min(_around(rng, 0.25 + 0.5 * order, 0.15), 0.9),
+        push_kg_m2=_around(rng, 0.0006 + 0.007 * order, 0.25),
         film_kg_m2=_around(rng, 0.12, 0.2),
         softening_s=_around(rng, 320.0, 0.3),
         skin_below_c=_around(rng, 46.0, 0.08),
@@ -72,10 +73,10 @@ def _crust(rng: np.random.Generator, *, ordered: bool) -> Crust:
 def _browning(portion: Portion, rng: np.random.Generator) -> Browning:
     sugary = 1.5 if portion.carbohydrate > 0.25 else 1.0
     return Browning(
-        first_per_s=_around(rng, 0.011 * sugary, 0.3),
-        second_per_s=_around(rng, 0.012, 0.3),
-        first_doubling_c=_around(rng, 15.0, 0.12),
-        second_doubling_c=_around(rng, 20.0, 0.12),
+        first_per_s=_around(rng, 0.016 * sugary, 0.25),
+        second_per_s=_around(rng, 0.017, 0.25),
+        first_doubling_c=_around(rng, 18.0, 0.1),
+        second_doubling_c=_around(rng, 22.0, 0.1),
         half_dry_mm=_around(rng, 0.25, 0.25),
     )
 
@@ -92,36 +93,39 @@ def _states(food_class: FoodClass, rng: np.random.Generator) -> States:
     )
 
 
-def _senses(rng: np.random.Generator, *, ordered: bool) -> Senses:
+def _senses(rng: np.random.Generator, order: float) -> Senses:
     return Senses(
         crisp=_around(rng, 0.6, 0.25),
-        leather=_around(rng, 4.5 if ordered else 1.0, 0.2),
-        sog=_around(rng, 2.5 if ordered else 1.0, 0.2),
+        leather=_around(rng, 1.0 + 5.0 * order, 0.2),
+        sog=_around(rng, 1.0 + 3.0 * order, 0.2),
         toughening=_around(rng, 0.3, 0.4),
         loss=_around(rng, 1.0, 0.2),
         dry_crust=_around(rng, 0.5, 0.25),
-        skin=_around(rng, 2.0 if ordered else 0.5, 0.3),
-        film=_around(rng, 2.0 if ordered else 1.0, 0.2),
-        fade=min(_around(rng, 0.6 if ordered else 0.2, 0.15), 0.85),
+        skin=_around(rng, 0.5 + 1.5 * order, 0.3),
+        film=_around(rng, 1.0 + 2.0 * order, 0.2),
+        fade=min(_around(rng, 0.2 + 0.62 * order, 0.08), 0.92),
     )
 
 
-_START_SPREAD_C = {"frozen": 1.2, "tempered": 0.2, "chilled": 0.9, "ambient": 1.0}
+_START_SPREAD_C = {"frozen": 1.0, "tempered": 0.2, "chilled": 0.9, "ambient": 1.0}
 """Typical scatter of the start temperature; tempered food is kept closely, since there a degree is much ice."""
 
 
 def _variation(portion: Portion, rng: np.random.Generator) -> Variation:
+    # frozen portions come from a factory, weighed and pressed
+    frozen = portion.start_state == "frozen"
     return Variation(
-        mass_pct=_around(rng, 2.6, 0.15),
-        thickness_pct=_around(rng, 2.0, 0.2),
+        mass_pct=_around(rng, 1.9 if frozen else 2.5, 0.15),
+        thickness_pct=_around(rng, 1.2 if frozen else 2.0, 0.2),
         start_c=_around(rng, _START_SPREAD_C[portion.start_state], 0.2),
         water_pct=_around(rng, 0.8, 0.2),
         pickup_pct=_around(rng, 1.3, 0.2),
+        pattern_pct=_around(rng, 5.0, 0.3),
         surface_pct=_around(rng, 9.0, 0.3),
     )
 
 
-def drawn_nature(food_class: FoodClass, portion: Portion, rng: np.random.Generator, *, ordered: bool) -> Nature:
+def drawn_nature(food_class: FoodClass, portion: Portion, rng: np.random.Generator, order: float) -> Nature:
     """Nature of one dish.
 
     Parameters
@@ -130,16 +134,17 @@ def drawn_nature(food_class: FoodClass, portion: Portion, rng: np.random.Generat
         As in the brief.
     rng
         Fixes the dish.
-    ordered
-        Whether the order of stages matters strongly: a crust dried over a cold inside turns to leather, steam soaks it again.
+    order
+        How strongly the order of stages matters, 0 to about 1: a crust dried fast over a cold inside turns to leather, steam
+        and water driven outward soak it again.
     """
     return Nature(
         body=_body(food_class, portion, rng),
         absorption=_absorption(portion, rng),
-        crust=_crust(rng, ordered=ordered),
+        crust=_crust(rng, order),
         browning=_browning(portion, rng),
         states=_states(food_class, rng),
-        pressure=Pressure(_around(rng, 97.0, 0.01), _around(rng, 6.0, 0.2)),
-        senses=_senses(rng, ordered=ordered),
+        pressure=Pressure(_around(rng, 97.0 - 3.0 * order, 0.01), _around(rng, 5.0, 0.2)),
+        senses=_senses(rng, order),
         variation=_variation(portion, rng),
     )
