@@ -1,24 +1,26 @@
 """The use cases: what a person does with the tool, one function each."""
 
-from tuner.services.actor import Actor
+from tuner.services.actor import APPROVER, Actor
+from tuner.services.brief_changes import brief_differences
+from tuner.services.brief_checks import check_brief
 from tuner.services.cooks import add_scores, correct_cook, log_cook, preview_cook
+from tuner.services.demo import load_demo
 from tuner.services.developments import (
     archive_development,
     assess_development,
-    brief_differences,
-    check_brief,
     close_development,
     copy_development,
     edit_brief,
-    list_developments,
     reopen_development,
     start_development,
-    view_development,
 )
-from tuner.services.files import export_csv, export_json, import_cooks, import_json, preview_import
+from tuner.services.exporting import export_csv, export_json, import_json
+from tuner.services.first_day import first_day_plan
+from tuner.services.importing import import_cooks, preview_import
 from tuner.services.ovens import add_oven, edit_oven, list_ovens
-from tuner.services.proposals import decide_proposal, first_day_plan, forecast_programs, next_proposals, what_if
-from tuner.services.rehearsing import cautions, load_demo, rehearsal_names, rehearse
+from tuner.services.proposals import decide_proposal, forecast_programs, next_proposals, what_if
+from tuner.services.rehearsing import rehearsal_names, rehearse
+from tuner.services.viewing import view_development
 from tuner.services.views import (
     BriefCheck,
     BriefVersion,
@@ -35,9 +37,12 @@ from tuner.services.views import (
     ProposalRecord,
     RehearsalReport,
 )
+from tuner.services.waiting import list_developments
+from tuner.services.warning import cautions
 from tuner.services.workspace import Workspace, open_workspace
 
 __all__ = [
+    "APPROVER",
     "Actor",
     "BriefCheck",
     "BriefVersion",

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from tuner.services.texts import LONGEST_NAME, checked_text
+
 DEVELOPER = "developer"
 APPROVER = "food-safety approver"
 
@@ -20,11 +22,22 @@ class Actor:
         None for the house, which sees every customer's work; a customer's own people see only theirs.
     role
         What the person may do; a limit below the default of a food class is taken from the `food-safety approver` alone.
+
+    Raises
+    ------
+    InvalidDocument
+        If a name is empty, too long, or not text.
     """
 
     name: str
     customer: str | None = None
     role: str = DEVELOPER
+
+    def __post_init__(self) -> None:
+        checked_text("name", self.name, LONGEST_NAME)
+        checked_text("role", self.role, LONGEST_NAME)
+        if self.customer is not None:
+            checked_text("customer", self.customer, LONGEST_NAME)
 
     @property
     def is_approver(self) -> bool:

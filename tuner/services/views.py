@@ -258,12 +258,17 @@ class ImportedRow:
 
 @dataclass(frozen=True, slots=True)
 class ImportReport:
-    """What an import did: added, known already, refused with reasons, skipped as blank or total rows."""
+    """What an import did: cooks added, known already, refused with reasons, skipped as blank or total rows.
+
+    `developments` and `ovens` count those that an export brought anew.
+    """
 
     added: int
     known: int
     refused: tuple[ImportedRow, ...] = ()
     skipped: tuple[ImportedRow, ...] = ()
+    developments: int = 0
+    ovens: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -114,10 +114,17 @@ class CookShelf(CookReader):
     def _number(self, development_id: str, entry: CookEntry, cook_id: str) -> int:
         if entry.corrects is not None:
             return self._corrected(development_id, entry.corrects, cook_id).number
-        if entry.number is not None:
+        if entry.number is not None and not self._taken(development_id, entry.number, cook_id):
             return entry.number
         last = self._session.scalar(select(func.max(CookRow.number)).where(CookRow.development_id == development_id))
         return (last or 0) + 1
+
+    def _taken(self, development_id: str, number: int, cook_id: str) -> bool:
+        """Whether another cook has this number: two copies of a development may have gone on counting apart."""
+        holder = select(CookRow.id).where(
+            CookRow.development_id == development_id, CookRow.number == number, CookRow.corrects.is_(None)
+        )
+        return any(found != cook_id for found in self._session.scalars(holder))
 
     def _corrected(self, development_id: str, corrects: str, cook_id: str) -> CookRow:
         found = self._session.scalars(select(CookRow).where(CookRow.id == corrects, CookRow.development_id == development_id))

@@ -92,7 +92,7 @@ class ProposalShelf(ProposalReader):
         text = document_text(entry.proposal)
         columns = {
             "development_id": development.id,
-            "number": entry.number or self._next_number(development.id),
+            "number": self._number(development.id, entry.number, proposal_id),
             "kind": entry.kind,
             "seed": entry.seed,
             "versions": canonical_text(dict(entry.versions)),
@@ -111,7 +111,11 @@ class ProposalShelf(ProposalReader):
         )
         return Added(proposal_id, added)
 
-    def _next_number(self, development_id: str) -> int:
+    def _number(self, development_id: str, wanted: int | None, proposal_id: str) -> int:
+        """The wanted number unless another proposal has it, else the next one."""
+        holder = select(ProposalRow.id).where(ProposalRow.development_id == development_id, ProposalRow.number == wanted)
+        if wanted is not None and self._session.scalar(holder) in (None, proposal_id):
+            return wanted
         last = select(func.max(ProposalRow.number)).where(ProposalRow.development_id == development_id)
         return (self._session.scalar(last) or 0) + 1
 
