@@ -101,7 +101,7 @@ def test_chances_agree_with_a_simulation_of_the_stated_model():
     state = rng.multivariate_normal(outlook.prediction.mean[0], outlook.prediction.cov[0], size=n)
     natural = np.sqrt(learned.view.natural.variance(outlook.prediction.sensitivity))[0]
     portion = state + natural * rng.standard_normal((n, 5))
-    readings = portion[:, :1] + noise.probe_sd * rng.standard_normal((n, noise.places))
+    readings = portion[:, :1] + noise.probe.reading_sd * rng.standard_normal((n, noise.probe.places))
     panel = 3 + 2 * np.tanh(portion[:, 1:4] / 2) + noise.panel_sd * rng.standard_normal((n, 3))
     loss = portion[:, 4] + noise.loss_sd * rng.standard_normal(n)
     wider = 0.25 / noise.tasters

@@ -23,7 +23,7 @@ from scipy.special import ndtr
 
 from tuner.learning.calibration import Prediction
 from tuner.learning.goals import CORE, LOSS, SCORE_COLUMNS, Goals
-from tuner.learning.noise import NoiseModel, lowest_of
+from tuner.learning.noise import NoiseModel
 from tuner.learning.program_table import Array
 from tuner.learning.scores import score_of, slope_at
 
@@ -79,16 +79,13 @@ def _inside(centre: Array, sd: Array, low: float | Array, high: float | Array) -
     return np.asarray(np.clip(ndtr((high - centre) / sd) - ndtr((low - centre) / sd), 0.0, 1.0))
 
 
-def _core_passes(core: Array, natural_sd: Array, goals: Goals, noise: NoiseModel) -> Array:
-    """Chance that the lowest reading is at or above the low edge and the mean at or below the high one.
+def _core_inside(core: Array, natural_sd: Array, goals: Goals, gap: tuple[float, float], mean_var: float) -> Array:
+    """Chance that the lowest place is at or above the low edge and the mean of the places at or below the high one.
 
-    The lowest reading is the mean less a gap that does not depend on the mean (normal readings).
+    The lowest is the mean less a gap (mean, variance) that does not depend on the mean.
     """
-    gap, lowest_var = lowest_of(noise.places)
-    mean_var = natural_sd**2 + noise.probe_sd**2 / noise.places
-    low_sd = np.sqrt(natural_sd**2 + lowest_var * noise.probe_sd**2)
-    high = ndtr((goals.high[CORE] - core) / np.sqrt(mean_var))
-    low = ndtr((goals.low[CORE] + gap * noise.probe_sd - core) / low_sd)
+    high = ndtr((goals.high[CORE] - core) / np.sqrt(natural_sd**2 + mean_var))
+    low = ndtr((goals.low[CORE] + gap[0] - core) / np.sqrt(natural_sd**2 + mean_var + gap[1]))
     return np.asarray(np.clip(high - low, 0.0, 1.0))
 
 
@@ -109,8 +106,9 @@ def chances_of(
     for column in np.flatnonzero(goals.bound):
         low, high = goals.low[column], goals.high[column]
         if column == CORE:
-            p[:, :, CORE] = _core_passes(marks[:, :, CORE], spread[:, :, CORE], goals, noise)
-            a[:, :, CORE] = _inside(marks[:, :, CORE], spread[:, :, CORE], low, high)
+            core, own, probe = marks[:, :, CORE], spread[:, :, CORE], noise.probe
+            p[:, :, CORE] = _core_inside(core, own, goals, (probe.gap_c, probe.gap_var), probe.mean_var)
+            a[:, :, CORE] = _core_inside(core, own, goals, (probe.true_gap_c, probe.true_gap_var), 0.0)
             continue
         wider, shift = (0.0, 0.0) if column == LOSS else (rounding, noise.bias_sd * biases[:, column - 1])
         p[:, :, column] = _inside(marks[:, :, column], measured_sd[:, :, column], low - wider, high + wider)
@@ -121,9 +119,8 @@ def chances_of(
 def _with_moments(
     p: Array, a: Array, marks: Array, spread: Array, measured_sd: Array, goals: Goals, noise: NoiseModel
 ) -> Chances:
-    gap, lowest_var = lowest_of(noise.places)
-    lowest = marks[:, :, CORE] - gap * noise.probe_sd
-    lowest_sd = np.sqrt(spread[:, :, CORE] ** 2 + lowest_var * noise.probe_sd**2)
+    lowest = marks[:, :, CORE] - noise.probe.gap_c
+    lowest_sd = np.sqrt(spread[:, :, CORE] ** 2 + noise.probe.mean_var + noise.probe.gap_var)
     safe = ndtr((lowest - goals.pass_line_c) / lowest_sd)
     mean, variance = marks.mean(axis=1), marks.var(axis=1) + (measured_sd**2).mean(axis=1)
     mean[:, CORE] = lowest.mean(axis=1)

@@ -14,25 +14,12 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from tuner.domain import SCORES, Brief, TestCook
+from tuner.learning.probes import ProbeNoise, probe_noise
 from tuner.learning.program_table import Array
 
 _DOF = 10.0
-_TASTER_SD, _OFFSET_SD, _PROBE_SD, _LOSS_SD = 0.37, 0.13, 0.9, 0.5
+_TASTER_SD, _OFFSET_SD, _LOSS_SD = 0.37, 0.13, 0.5
 _EXTRA_SD = (0.6, 0.05, 0.05, 0.05, 0.2)
-_HOTTEST_WET_C = 106.0
-"""A reading above this is no temperature of moist food, whatever the altitude; it is not learned from."""
-
-_MEAN_LOWEST = (0.0, 0.0, 0.5642, 0.8463, 1.0294, 1.1630, 1.2672, 1.3522, 1.4236, 1.4850, 1.5388)
-_VAR_LOWEST = (0.0, 1.0, 0.6817, 0.5595, 0.4917, 0.4475, 0.4159, 0.3919, 0.3729, 0.3574, 0.3443)
-"""Mean below the average, and variance, of the lowest of n standard normal readings (order statistics), n = 0..10."""
-
-
-def lowest_of(places: int) -> tuple[float, float]:
-    """How far the lowest of `places` readings lies below their mean on average, and its variance, in reading SDs."""
-    if places < len(_MEAN_LOWEST):
-        return _MEAN_LOWEST[places], _VAR_LOWEST[places]
-    root = np.sqrt(2.0 * np.log(places))
-    return float(root - (np.log(np.log(places)) + np.log(4 * np.pi)) / (2 * root)), float(np.pi**2 / 12 / np.log(places))
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,18 +34,19 @@ class NoiseModel:
         Likely size of the panel mean's own constant offset.
     extra_sd
         From cook to cook of one program beyond mass and start temperature, (5,), scores on the latent scale.
-    tasters, places
-        How many scores and readings a further cook will have.
+    probe
+        Scatter of core readings.
+    tasters
+        How many scores a further cook will have.
     offsets
         Constant offset of each taster for each score.
     """
 
     taster_sd: float
     bias_sd: float
-    probe_sd: float
+    probe: ProbeNoise
     loss_sd: float
     tasters: int
-    places: int
     extra_sd: Array = field(default_factory=lambda: np.array(_EXTRA_SD))
     offsets: Mapping[tuple[str, str], float] = field(default_factory=dict)
 
@@ -75,11 +63,6 @@ class NoiseModel:
             if (mark := getattr(score, attribute)) is not None
         ]
         return (sum(marks) / len(marks), len(marks)) if marks else None
-
-
-def plausible_readings(cook: TestCook) -> tuple[float, ...]:
-    """Readings that can be temperatures of moist food."""
-    return tuple(reading for reading in cook.readings_c if reading <= _HOTTEST_WET_C)
 
 
 def _deviations(cooks: Sequence[TestCook]) -> dict[tuple[str, str], list[float]]:
@@ -125,21 +108,13 @@ def noise_of(brief: Brief, cooks: Sequence[TestCook]) -> NoiseModel:
     stated = "taster_sd" in brief.model_fields_set
     prior_sd = max(0.1, brief.taster_sd) if stated else _TASTER_SD
     taster_sd, offset_sd, offsets = _taster_noise(cooks, prior_sd)
-    readings = [np.array(plausible_readings(cook)) for cook in cooks]
-    several = [values for values in readings if len(values) >= 2]
-    probe_sd = _pooled(
-        _PROBE_SD,
-        sum(min(float(((values - values.mean()) ** 2).sum()), 25.0 * len(values)) for values in several),
-        sum(len(values) - 1 for values in several),
-    )
     panels = [len(cook.scores) for cook in cooks if cook.scores]
     tasters = int(np.median(panels)) if panels else brief.tasters
     return NoiseModel(
         taster_sd=taster_sd,
         bias_sd=offset_sd / float(np.sqrt(max(tasters, 1))),
-        probe_sd=probe_sd,
+        probe=probe_noise(cooks, brief.places),
         loss_sd=_LOSS_SD,
         tasters=max(tasters, 1),
-        places=brief.places,
         offsets=offsets,
     )

@@ -23,7 +23,8 @@ from numpy.typing import NDArray
 
 from tuner.domain import SCORES, Brief, Oven, Program, TestCook
 from tuner.learning.goals import BROWNING, CORE, LOSS
-from tuner.learning.noise import NoiseModel, plausible_readings
+from tuner.learning.noise import NoiseModel
+from tuner.learning.probes import plausible_readings
 from tuner.learning.program_table import Array, ProgramTable
 from tuner.learning.scores import CENSORED_ABOVE, CENSORED_BELOW, latent_of, slope_at
 
@@ -62,7 +63,7 @@ def _row(cook: TestCook, noise: NoiseModel) -> tuple[Array, Array, Array]:
     y, var, side = np.full(5, np.nan), np.ones(5), np.zeros(5)
     readings = plausible_readings(cook)
     if readings:
-        y[CORE], var[CORE] = float(np.mean(readings)), noise.probe_sd**2 / len(readings)
+        y[CORE], var[CORE] = float(np.mean(readings)), noise.probe.reading_sd**2 / len(readings)
     for column, attribute in enumerate(SCORES, start=BROWNING):
         panel = noise.corrected_mean(cook, attribute)
         if panel is not None:

@@ -8,7 +8,7 @@ get their own.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -36,6 +36,7 @@ _REFINED = 3
 _BRED = 80
 _DIGITS = 6
 _VANISHING = 1e-7
+_SEEN_ENOUGH, _HOPEFUL, _MOST_WIDENING = 4, 0.3, 1.5
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,12 +56,21 @@ class Looked:
 
 @dataclass(frozen=True, eq=False)
 class Pool:
-    """Programs looked at closely, with their outlook; `own` tells whose derivatives are their own."""
+    """Programs looked at closely, with their outlook.
+
+    Attributes
+    ----------
+    own
+        Whose derivatives are their own.
+    hope
+        Acquisition as the search sees it: with wider doubt where the model leaves no hope.
+    """
 
     codes: Codes
     expansion: Expansion
     own: NDArray[np.bool_]
     outlook: Outlook
+    hope: Array
     misses: Array
 
     def order(self, *scores: Array) -> NDArray[np.intp]:
@@ -70,7 +80,7 @@ class Pool:
 
     def by_worth(self, crowding: Array | None = None) -> NDArray[np.intp]:
         """Rows from most to least worth cooking; where all chances vanish, from nearest to farthest from the aim."""
-        worth = self.outlook.acquisition * (1.0 if crowding is None else crowding)
+        worth = self.hope * (1.0 if crowding is None else crowding)
         return self.order(np.log(worth + _VANISHING), -self.misses)
 
 
@@ -99,6 +109,7 @@ class Searcher:
     view: View
     grid: Grid
     goals: Goals
+    widening: float = 1.0
 
     def looked(self, codes: Codes) -> Looked:
         """Look at programs by the mean alone."""
@@ -139,7 +150,12 @@ class Searcher:
     def judged(self, codes: Codes, expansion: Expansion, own: NDArray[np.bool_]) -> Pool:
         """Programs with known or borrowed derivatives, judged."""
         outlook = self.view.judged(self.grid.table(codes), expansion, self.goals)
-        return Pool(codes, expansion, own, outlook, misses(outlook.prediction.mean, self.goals))
+        hope = self.view.hope(outlook, self.goals, self.widening)
+        return Pool(codes, expansion, own, outlook, hope, misses(outlook.prediction.mean, self.goals))
+
+    def rejudged(self, pool: Pool) -> Pool:
+        """The pool with the hope of this search."""
+        return replace(pool, hope=self.view.hope(pool.outlook, self.goals, self.widening))
 
     def borrowed(self, looked: Looked, lenders: Pool) -> Pool:
         """Look at programs more closely with derivatives of the nearest lender."""
@@ -182,6 +198,7 @@ def _rows_of(pool: Pool, rows: NDArray[np.intp]) -> Pool:
         Expansion(old.states[rows], old.jacobian[rows], old.sensitivity[rows]),
         pool.own[rows],
         pool.outlook.take(rows),
+        pool.hope[rows],
         pool.misses[rows],
     )
 
@@ -201,6 +218,7 @@ def _merged(pools: Sequence[Pool]) -> Pool:
         ),
         np.concatenate([pool.own for pool in pools]),
         Outlook.all_of([pool.outlook for pool in pools]),
+        np.concatenate([pool.hope for pool in pools]),
         np.concatenate([pool.misses for pool in pools]),
     )
     return _rows_of(together, rows)
@@ -229,7 +247,20 @@ def search(view: View, grid: Grid, goals: Goals, *, seed: int, cooked: Codes | N
     pool = searcher.close(finalists.codes[_spread_out(searcher, finalists)])
     pool = _merged([searcher.borrowed(finalists, pool), pool])
     pool = searcher.promoted(pool, _OWN_FIRST)
+    searcher = replace(searcher, widening=_widening(view, pool))
+    pool = searcher.rejudged(pool)
     return pool if everything is not None else searcher.refined(rng, pool)
+
+
+def _widening(view: View, pool: Pool) -> float:
+    """Factor on the model's doubt: above 1 where it has seen cooks and still sees no program likely to pass.
+
+    Such a model is wrong somewhere; without more doubt the search would stay where it failed.
+    """
+    if len(view.calibration.observations) < _SEEN_ENOUGH:
+        return 1.0
+    best = float(np.round(pool.outlook.chance_all_inside.max(), _DIGITS))
+    return 1.0 + _MOST_WIDENING * float(np.clip(1.0 - best / _HOPEFUL, 0.0, 1.0))
 
 
 def _finalists(looked: Looked) -> NDArray[np.intp]:
