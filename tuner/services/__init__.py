@@ -16,7 +16,7 @@ from tuner.services.developments import (
 )
 from tuner.services.exporting import export_csv, export_json, import_json
 from tuner.services.first_day import first_day_plan
-from tuner.services.importing import import_cooks, preview_import
+from tuner.services.importing import import_cooks, import_fields, preview_import
 from tuner.services.ovens import add_oven, edit_oven, list_ovens
 from tuner.services.proposals import decide_proposal, forecast_programs, next_proposals, what_if
 from tuner.services.rehearsing import rehearsal_names, rehearse
@@ -77,6 +77,7 @@ __all__ = [
     "first_day_plan",
     "forecast_programs",
     "import_cooks",
+    "import_fields",
     "import_json",
     "list_developments",
     "list_ovens",

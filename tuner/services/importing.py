@@ -144,3 +144,10 @@ def _remember(work: UnitOfWork, who: Actor, mapping: ColumnMapping) -> None:
     before = newest.stamp.sequence if newest else 0
     client_id = content_hash({"mapping": document, "after": before})
     work.mappings.remember(mapping.layout, document, client_id=client_id, customer=who.customer)
+
+
+def import_fields() -> dict[str, str]:
+    """What a column of a cook log can hold: the name that mappings use, and the words for a person."""
+    from tuner.exchange.fields import FIELDS
+
+    return {name: field.words for name, field in FIELDS.items()}
