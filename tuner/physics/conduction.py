@@ -36,8 +36,18 @@ class Conducting(Protocol):
         """Start a segment of equal steps of `dt` [s] (n,)."""
         ...
 
-    def step(self, heating: Array, surface: Array, sink_c: Array) -> Array:
-        """One step; returns the water boiled off in it [kg/kg of portion] (n,)."""
+    def step(self, heating: Array, surface: Array, sink_c: Array, wet: Array) -> tuple[Array, Array]:
+        """One step; returns the water boiled off in it, in all and below the outermost cell [kg/kg of portion] (n,).
+
+        Parameters
+        ----------
+        heating : ndarray (cells, n)
+            Power per mass of each cell [W/kg]; may be overwritten.
+        surface, sink_c : ndarray (n,)
+            Conductance to the surface per mass of portion [W/(kg K)] and the temperature behind it [°C].
+        wet : ndarray (n,)
+            1 as long as there is water to boil, falling to 0 as the last of it goes.
+        """
         ...
 
     def enthalpy(self) -> Array:
@@ -45,7 +55,7 @@ class Conducting(Protocol):
         ...
 
 
-def face_conductance(cells: Cells, conductivity: Array, half_thickness_m: Array, density: float) -> Array:
+def face_conductance(cells: Cells, conductivity: Array, half_thickness_m: float, density: float) -> Array:
     """Conductance of the faces between cells per mass of portion [W/(kg K)], (cells - 1, n)."""
     gaps = np.diff(cells.centres)
     shape = (cells.area[1:-1] / gaps * cells.dimensions)[:, None]
@@ -53,28 +63,33 @@ def face_conductance(cells: Cells, conductivity: Array, half_thickness_m: Array,
 
 
 class _Boiling:
-    """Water that boils off where a cell would pass the boiling point, as long as it has any."""
+    """Water that boils off where a cell would pass the boiling point."""
 
-    def __init__(self, cells: Cells, water: float, specific_heat: float, boiling_c: float, runs: int) -> None:
+    def __init__(self, cells: Cells, specific_heat: float, boiling_c: float, runs: int) -> None:
         self._volume = cells.volume
-        self._room = np.full((cells.count, runs), water * LATENT_HEAT_STEAM / specific_heat)
         self._boiling_c = boiling_c
         self._to_water = specific_heat / LATENT_HEAT_STEAM
         self._excess = np.empty((cells.count, runs))
 
-    def hold(self, temperature: Array) -> Array:
-        """Take the excess over boiling out of the temperatures, in place; returns kg of water per kg of portion (n,)."""
+    def hold(self, temperature: Array, wet: Array) -> tuple[Array, Array]:
+        """Take the excess over boiling out of the temperatures, in place; where `wet` is below 1 only that share of it.
+
+        Returns
+        -------
+        all, inner : ndarray (n,)
+            Water boiled off [kg per kg of portion], in all cells and in those below the outermost.
+        """
         excess = self._excess
         np.subtract(temperature, self._boiling_c, out=excess)
         if excess.max() <= 0.0:
-            return np.zeros(temperature.shape[1])
+            nothing = np.zeros(temperature.shape[1])
+            return nothing, nothing
         np.maximum(excess, 0.0, out=excess)
-        np.minimum(excess, self._room, out=excess)
+        excess *= wet
         temperature -= excess
-        self._room -= excess
-        boiled: Array = self._volume @ excess
-        boiled *= self._to_water
-        return boiled
+        inner: Array = self._volume[:-1] @ excess[:-1]
+        inner *= self._to_water
+        return inner + (self._volume[-1] * self._to_water) * excess[-1], inner
 
 
 class ThawedCells:
@@ -86,7 +101,7 @@ class ThawedCells:
         self._cells = cells
         self._food = food
         self._conductance = conductance
-        self._boiling = _Boiling(cells, food.water, food.specific_heat, boiling_c, start_c.shape[0])
+        self._boiling = _Boiling(cells, food.specific_heat, boiling_c, start_c.shape[0])
 
     def begin(self, dt: Array) -> None:
         """Eliminate from the centre outwards: the coefficients do not change while the step stays the same."""
@@ -111,7 +126,7 @@ class ThawedCells:
         self._surface_scale = dt / capacity[-1]
         self._work = np.empty(runs)
 
-    def step(self, heating: Array, surface: Array, sink_c: Array) -> Array:
+    def step(self, heating: Array, surface: Array, sink_c: Array, wet: Array) -> tuple[Array, Array]:
         """One step; see `Conducting`."""
         t, work = self.temperature, self._work
         heating *= self._heat_scale
@@ -131,7 +146,7 @@ class ThawedCells:
             np.multiply(t[i + 1], self._back[i], out=work)
             t[i] += work
         self.outer_solved = t[last].copy()
-        return self._boiling.hold(t)
+        return self._boiling.hold(t, wet)
 
     def enthalpy(self) -> Array:
         """Mean enthalpy; see `Conducting`."""
@@ -150,7 +165,7 @@ class FreezingCells:
         self._cells = cells
         self._food = food
         self._conductance = conductance
-        self._boiling = _Boiling(cells, food.water, food.specific_heat, boiling_c, start_c.shape[0])
+        self._boiling = _Boiling(cells, food.specific_heat, boiling_c, start_c.shape[0])
         self._enthalpy = self._enthalpy_of(self.temperature)
         self.frozen = self._frozen_share(self.temperature)
 
@@ -182,7 +197,7 @@ class FreezingCells:
         """Start a segment; nothing can be prepared, as the ice changes."""
         self._dt = dt
 
-    def step(self, heating: Array, surface: Array, sink_c: Array) -> Array:
+    def step(self, heating: Array, surface: Array, sink_c: Array, wet: Array) -> tuple[Array, Array]:
         """One step; see `Conducting`."""
         old_h, old_t = self._enthalpy, self.temperature
         more = 1.0 + (self._food.frozen_conductivity_ratio - 1.0) * self.frozen
@@ -199,11 +214,11 @@ class FreezingCells:
             np.maximum(capacity, 200.0, out=capacity)
         self.outer_solved = old_t[-1] + change[-1]
         self.temperature, self._enthalpy = new_t, new_h
-        boiled = self._boiling.hold(self.temperature)
+        boiled, inner = self._boiling.hold(self.temperature, wet)
         if boiled.any():
             self._enthalpy = self._enthalpy_of(self.temperature)
         self.frozen = self._frozen_share(self.temperature)
-        return boiled
+        return boiled, inner
 
     def _gained(self, t: Array, faces: Array, heating: Array, surface: Array, sink_c: Array) -> Array:
         """Enthalpy each cell gains over the step with temperatures `t` at its end [J/kg]."""

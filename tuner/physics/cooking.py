@@ -12,7 +12,7 @@ from tuner.domain.plausibility import boiling_point_c
 from tuner.physics.cells import cells_for
 from tuner.physics.convection import DEFAULT_TOP_SPEED_M_S, REFERENCE_SPEED_M_S
 from tuner.physics.food import food_of
-from tuner.physics.microwave import DEFAULT_RATED_W
+from tuner.physics.microwave import DEFAULT_RATED_W, load_factor
 from tuner.physics.parameters import INDEX
 from tuner.physics.programs import ProgramArrays, step_means
 from tuner.physics.simulation import Body, Outcome, Segment, Simulation
@@ -23,13 +23,17 @@ Array = NDArray[np.float64]
 STEPS_THAWED, STEPS_FROZEN = 20, 40
 """Steps of a program, a multiple of 20 so that shares in steps of 5 % begin and end with a step."""
 
-REST_STEPS = 5
+REST_STEPS_THAWED, REST_STEPS_FROZEN = 6, 12
+"""Steps of the rest; what is still thawing needs more."""
 
 ROOM_C, ROOM_VAPOUR_PA = 24.0, 1400.0
 """Kitchen air during the rest (assumption)."""
 
 H_REST_OPEN, H_REST_COVERED = 10.0, 4.0
 """Still air on a resting portion, free and under a cover [W/(m2 K)] (natural convection 5-15, general texts)."""
+
+RESTING_WETNESS = 0.5
+"""Wetness of a resting skin, whatever it was before: moisture comes back from inside (assumption)."""
 
 COVER_AIR, COVER_EVAPORATION = 0.5, 0.15
 """What a cover leaves of convection and evaporation during the cook, and of evaporation in the rest (assumption)."""
@@ -62,8 +66,6 @@ def body_of(brief: Brief, oven: Oven, refine: int = 1) -> Body:
         food=food_of(portion),
         cells=cells_for(portion.shape, half, refine),
         half_thickness_m=half,
-        mass_g=portion.mass_g,
-        thickness_follows_mass=portion.shape != "loose",
         boiling_c=boiling_point_c(oven.altitude_m),
     )
 
@@ -98,7 +100,8 @@ def program_segment(cavity: Cavity, programs: ProgramArrays, values: Array, mass
     if lid:
         h *= COVER_AIR
         evaporation = evaporation * COVER_EVAPORATION
-    watts_per_kg = programs.microwave * (values[INDEX["coupled_share"]] * cavity.rated_w / (1e-3 * mass_g))
+    coupled = values[INDEX["coupled_share"]] * load_factor(mass_g)
+    watts_per_kg = programs.microwave * (coupled * cavity.rated_w / (1e-3 * mass_g))
     return Segment(
         dt=programs.duration_s / steps,
         air_c=programs.air_temperature_c + values[INDEX["air_offset"]],
@@ -109,7 +112,7 @@ def program_segment(cavity: Cavity, programs: ProgramArrays, values: Array, mass
     )
 
 
-def rest_segment(rest: Rest, values: Array, steps: int = REST_STEPS) -> Segment:
+def rest_segment(rest: Rest, values: Array, steps: int) -> Segment:
     """The rest as one segment: kitchen air, open or under a cover."""
     runs = rest.seconds.shape[0]
     factor = values[INDEX["evaporation_factor"]]
@@ -119,7 +122,7 @@ def rest_segment(rest: Rest, values: Array, steps: int = REST_STEPS) -> Segment:
         h=np.full((steps, runs), H_REST_COVERED if rest.covered else H_REST_OPEN),
         vapour_pa=ROOM_VAPOUR_PA,
         evaporation=factor * COVER_EVAPORATION if rest.covered else factor,
-        browns=False,
+        wetness=RESTING_WETNESS,
     )
 
 
@@ -159,10 +162,11 @@ def cook(
     Outcome, Simulation
         What happened, and the final state with its energy ledger.
     """
+    icy = body.starts_icy(start_c)
     if steps is None:
-        steps = STEPS_FROZEN if (start_c < body.food.freezing_point_c).any() else STEPS_THAWED
-    simulation = Simulation(body, values, mass_g, start_c)
+        steps = STEPS_FROZEN if icy else STEPS_THAWED
+    simulation = Simulation(body, values, start_c)
     simulation.advance(program_segment(cavity, programs, values, mass_g, steps, lid=lid))
     if rest.seconds.any():
-        simulation.advance(rest_segment(rest, values))
+        simulation.advance(rest_segment(rest, values, REST_STEPS_FROZEN if icy else REST_STEPS_THAWED))
     return simulation.outcome(), simulation

@@ -18,6 +18,7 @@ KELVIN = 273.15
 BROWNING_REFERENCE_C = 180.0
 """Browning doses are seconds at this skin temperature [°C]."""
 
+_WELL_OUT = 6.0
 _HOTTEST_SKIN_C = 400.0
 _LEAST_ENERGY = 5.0
 
@@ -70,12 +71,18 @@ def drip_share(hottest_c: Array, protein: float, water: float) -> Array:
     return share
 
 
+def held_latent(latent: Array) -> Array:
+    """A latent as it is up to 6 either way (scores 1.01 and 4.99), beyond that growing only with the logarithm."""
+    size = np.abs(latent)
+    held: Array = np.copysign(np.minimum(size, _WELL_OUT) + np.log1p(np.maximum(size - _WELL_OUT, 0.0)), latent)
+    return held
+
+
 def colour_latent(dose: Array, half_dose: Array, slope: Array) -> Array:
     """Latent of the browning score for a dose.
 
     First-order colour, score = 1 + 4 (1 - exp(-ln 2 dose / half_dose)), is latent ln(exp(ln 2 dose / half_dose) - 1); the
-    slope multiplies it. A 1000th of the half dose is always there, so the latent of a pale skin stays finite; beyond 6
-    it grows only with the logarithm.
+    slope multiplies it. A 1000th of the half dose is always there, so the latent of a pale skin stays finite.
 
     Parameters
     ----------
@@ -83,8 +90,5 @@ def colour_latent(dose: Array, half_dose: Array, slope: Array) -> Array:
         Dose, dose for score 3, and slope (1 is first order).
     """
     exponent = np.log(2.0) * (dose / half_dose + 1e-3)
-    latent: Array = exponent + np.log(-np.expm1(-exponent))
-    over = np.maximum(latent - 6.0, 0.0)
-    latent = np.minimum(latent, 6.0) + np.log1p(over)
-    latent *= slope
-    return latent
+    latent: Array = slope * (exponent + np.log(-np.expm1(-exponent)))
+    return held_latent(latent)

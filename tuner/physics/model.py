@@ -10,9 +10,9 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from tuner.domain import Brief, Oven, Program
-from tuner.physics.anchor import Anchor, anchor_for
+from tuner.physics.anchor import ALLOWED_LOSS_SHARE, Anchor, anchor_for
 from tuner.physics.cooking import Cavity, Rest, body_of, cook
-from tuner.physics.kinetics import colour_latent
+from tuner.physics.kinetics import colour_latent, held_latent
 from tuner.physics.parameters import INDEX, PARAMETERS, natural
 from tuner.physics.priors import sharpened
 from tuner.physics.programs import ProgramArrays
@@ -129,7 +129,7 @@ class PortionModel:
         half_dose = np.exp(np.clip(browned + value("browning_shift"), -5.0, 15.0))
         loss = loss_pct(self.body, outcome)
         largest = self.anchor.largest_loss_pct
-        scaled = (loss - 0.8 * largest) / (_LOSS_WIDTH * largest)
+        scaled = (loss - ALLOWED_LOSS_SHARE * largest) / (_LOSS_WIDTH * largest)
         crust = np.sqrt(outcome.crust) - dried
         texture = value("texture_shift") + value("texture_per_dose") * (np.log1p(outcome.heat_dose) - cooked)
         texture += value("texture_per_crust") * crust + value("texture_per_loss") * scaled
@@ -138,8 +138,8 @@ class PortionModel:
             [
                 core_reading(outcome, values, self.body.boiling_c),
                 colour_latent(outcome.browning_dose, half_dose, value("browning_slope")),
-                texture,
-                moisture,
+                held_latent(texture),
+                held_latent(moisture),
                 loss + value("loss_shift"),
             ],
             axis=1,

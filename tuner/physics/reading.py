@@ -10,6 +10,8 @@ from tuner.physics.simulation import Body, Outcome
 
 Array = NDArray[np.float64]
 
+_MOST_CONDENSED_PCT = 10.0
+
 _CAP_SOFTNESS_K = 2.5
 """How softly readings bend below the cap [K] (assumption)."""
 
@@ -38,8 +40,12 @@ def core_reading(outcome: Outcome, values: Array, boiling_c: float) -> Array:
 
 
 def loss_pct(body: Body, outcome: Outcome) -> Array:
-    """Water and juice lost [% of mass] (n,), bending below all the water there is."""
+    """Water and juice lost [% of mass] (n,).
+
+    Bends below all the water there is, and above -10 %: moisture that condenses on a cold portion is a few percent at most.
+    """
     most = 100.0 * max(body.food.water, 0.02)
     lost = 100.0 * (outcome.evaporated + outcome.boiled + outcome.dripped)
-    bent: Array = most * np.tanh(lost / most)
+    bound = np.where(lost > 0.0, most, _MOST_CONDENSED_PCT)
+    bent: Array = bound * np.tanh(lost / bound)
     return bent

@@ -22,6 +22,10 @@ from tuner.physics.skin import LATENT_HEAT_STEAM, Skin, Surroundings
 Array = NDArray[np.float64]
 
 
+_LAST_WATER = 0.1
+"""Evaporation and boiling fade out over this last share of the water (assumption)."""
+
+
 @dataclass(frozen=True)
 class Body:
     """The portion of a brief: what does not change from run to run.
@@ -31,11 +35,7 @@ class Body:
     food, cells
         Properties and geometry.
     half_thickness_m
-        Half thickness at the brief's mass [m].
-    mass_g
-        Mass of the brief [g].
-    thickness_follows_mass
-        Whether a heavier portion is thicker (pieces) or has more pieces (loose).
+        Half thickness [m]; a heavier portion is taken to be wider or to have more pieces, not to be thicker.
     boiling_c
         Boiling point of water at the oven's altitude [°C].
     dimensions
@@ -45,14 +45,16 @@ class Body:
     food: Food
     cells: Cells
     half_thickness_m: float
-    mass_g: float
-    thickness_follows_mass: bool
     boiling_c: float
 
     @property
-    def dimensions(self) -> int:
-        """1 slab, 2 cylinder and loose pieces, 3 sphere."""
-        return self.cells.dimensions
+    def mass_per_surface(self) -> float:
+        """Mass behind each square metre of surface [kg/m2]."""
+        return self.food.density * self.half_thickness_m / self.cells.dimensions
+
+    def starts_icy(self, start_c: Array) -> bool:
+        """Whether any portion starts with ice."""
+        return bool((start_c < self.food.freezing_point_c).any())
 
 
 @dataclass
@@ -110,8 +112,8 @@ class Segment:
         Vapour pressure of the air [Pa].
     evaporation : ndarray (n,)
         Evaporation factor.
-    browns
-        Whether the skin may brown.
+    wetness
+        Fixed wetness of a resting skin that neither dries out nor browns; None while cooking.
     """
 
     dt: Array
@@ -120,13 +122,13 @@ class Segment:
     vapour_pa: float
     evaporation: Array
     watts_per_kg: Array | None = None
-    browns: bool = True
+    wetness: float | None = None
 
 
 class Simulation:
     """State of n runs."""
 
-    def __init__(self, body: Body, values: Array, mass_g: Array, start_c: Array) -> None:
+    def __init__(self, body: Body, values: Array, start_c: Array) -> None:
         """Start n cold portions.
 
         Parameters
@@ -135,24 +137,18 @@ class Simulation:
             The portion.
         values : ndarray (P, n)
             Natural values of the parameters.
-        mass_g, start_c : ndarray (n,)
-            Mass [g] and temperature [°C] at the start.
+        start_c : ndarray (n,)
+            Temperature at the start [°C].
         """
         self._body = body
         self._value = {name: values[position] for name, position in INDEX.items()}
-        scale = np.cbrt(mass_g / body.mass_g) if body.thickness_follows_mass else np.ones_like(mass_g)
-        self._half = body.half_thickness_m * scale
         conductivity = body.food.conductivity * self._value["conductivity_factor"]
-        faces = face_conductance(body.cells, conductivity, self._half, body.food.density)
-        freezes = bool((start_c < body.food.freezing_point_c).any())
-        kind = FreezingCells if freezes else ThawedCells
+        faces = face_conductance(body.cells, conductivity, body.half_thickness_m, body.food.density)
+        kind = FreezingCells if body.starts_icy(start_c) else ThawedCells
         self.cells: Conducting = kind(body.cells, body.food, start_c, faces, body.boiling_c)
-        outer_gap = float(1.0 - body.cells.centres[-1])
-        self.skin = Skin(
-            start_c, conductivity / (outer_gap * self._half), self._value["drying_capacity"], self._value["refill_time"]
-        )
-        self.surface_per_mass = body.dimensions / (body.food.density * self._half)
-        self._load = microwave.load_factor(mass_g)
+        outer_gap = float(1.0 - body.cells.centres[-1]) * body.half_thickness_m
+        self.skin = Skin(start_c, conductivity / outer_gap, self._value["drying_capacity"], self._value["refill_time"])
+        self.surface_per_mass = 1.0 / body.mass_per_surface
         self._spread: Array | None = None
         runs = start_c.shape[0]
         self._hottest = np.repeat(start_c[None, :], body.cells.count, axis=0)
@@ -173,18 +169,20 @@ class Simulation:
 
     def _step(self, segment: Segment, step: int, around: Surroundings) -> None:
         dt, cells, skin, per_mass = segment.dt, self.cells, self.skin, self.surface_per_mass
-        surface, sink = skin.before(dt, segment.h[step], cells.temperature[-1], around)
+        moist = self._moist()
+        wet = np.minimum(moist * (1.0 / _LAST_WATER), 1.0)
+        surface, sink = skin.before(dt, segment.h[step], cells.temperature[-1], around, wet, segment.wetness)
         surface *= per_mass
         power, heating = self._heating(segment, step)
-        boiled = cells.step(heating, surface, sink)
+        boiled, inner = cells.step(heating, surface, sink, wet)
         self.boiled += boiled
         before = skin.temperature
-        moist = self._moist()
-        pumped = self._value["pumped_share"] * boiled / per_mass
+        driven = np.minimum(inner, power * (dt / LATENT_HEAT_STEAM))  # steam that microwave makes, not heat from outside
+        pumped = self._value["pumped_share"] * driven / per_mass
         evaporated = skin.after(dt, cells.outer_solved, pumped, moist)
         evaporated *= per_mass
         self.evaporated += evaporated
-        if segment.browns:
+        if segment.wetness is None:
             self.browning_dose += dt * browning_rate(0.5 * (before + skin.temperature), self._value["browning_energy"])
         mean = self._body.cells.volume @ cells.temperature
         self.heat_dose += dt * heat_dose_rate(0.5 * (mean + self._mean))
@@ -199,7 +197,7 @@ class Simulation:
             return np.zeros(shape[1]), np.zeros(shape)
         spread, absorbed = self._absorption()
         factor = microwave.temperature_factor(self._mean, self._value["coupling_loss"], self._body.boiling_c)
-        power = segment.watts_per_kg[step] * self._load * absorbed * factor
+        power = segment.watts_per_kg[step] * absorbed * factor
         return power, spread * power
 
     def _absorption(self) -> tuple[Array, Array]:
@@ -208,11 +206,11 @@ class Simulation:
             return self._spread, self._absorbed
         body, cells = self._body, self.cells
         widths = np.diff(body.cells.faces)[:, None]
-        optical = widths * (self._half / (1e-3 * self._value["penetration_depth"]))
+        optical = widths * (body.half_thickness_m / (1e-3 * self._value["penetration_depth"]))
         if isinstance(cells, FreezingCells) and cells.frozen.any():
             optical *= 1.0 - cells.frozen * (1.0 - self._value["frozen_attenuation"])
-            return microwave.absorption(body.cells, optical, self._value["focusing"])
-        self._spread, self._absorbed = microwave.absorption(body.cells, optical, self._value["focusing"])
+            return microwave.absorption(body.cells, optical, self._value["focusing"], body.half_thickness_m, cells.frozen)
+        self._spread, self._absorbed = microwave.absorption(body.cells, optical, self._value["focusing"], body.half_thickness_m, 0.0)
         return self._spread, self._absorbed
 
     def _moist(self) -> Array:

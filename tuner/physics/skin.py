@@ -108,8 +108,21 @@ class Skin:
         self._capacity = drying_capacity
         self._refill = refill_time_s
 
-    def before(self, dt: Array, h: Array, outer_c: Array, around: Surroundings) -> tuple[Array, Array]:
+    def before(
+        self, dt: Array, h: Array, outer_c: Array, around: Surroundings, wet: Array, wetness: float | None = None
+    ) -> tuple[Array, Array]:
         """Linearise the balance for one step.
+
+        Parameters
+        ----------
+        dt, h, outer_c : ndarray (n,)
+            Step [s], heat transfer coefficient, and temperature of the outermost cell [°C].
+        around
+            What the skin sees.
+        wet : ndarray (n,)
+            1 as long as the portion has water to evaporate, falling to 0.
+        wetness
+            Fixed wetness of a resting skin, which the crust neither shields nor dries; None while cooking.
 
         Returns
         -------
@@ -117,20 +130,13 @@ class Skin:
             The cells receive conductance (sink_c - T_1) [W/m2].
         """
         # Share of the air's resistance in that of air and crust together.
-        self._bare = 1.0 / (1.0 + h * (self.dried * _CRUST_RESISTANCE_PER_WATER))
+        self._bare = np.ones_like(h) if wetness else 1.0 / (1.0 + h * (self.dried * _CRUST_RESISTANCE_PER_WATER))
         through = h * self._bare
         pressure, slope = self._tangent(self.front)
         pressure -= around.vapour_pa
-        # Mean wetness while the crust dries on at this step's pace: stays right however long the step.
-        fresh = h * around.evaporation
-        pace = np.maximum(fresh * pressure, 1e-9)
-        pace *= dt
-        pace /= self._capacity
-        wetness = np.exp(self.dried / -self._capacity)
-        wetness *= pace
-        np.log1p(wetness, out=wetness)
-        wetness /= pace
-        loss = fresh * wetness
+        loss = h * around.evaporation
+        loss *= wetness or self._mean_wetness(loss * pressure * dt)
+        loss *= wet
         loss *= LATENT_HEAT_STEAM
         bottom = through + self._conductance
         heat = through * around.air_c
@@ -148,6 +154,20 @@ class Skin:
         self._gain, self._bottom = heat, slope + self._conductance
         self._through, self._air = through, around.air_c
         return self._conductance * slope / self._bottom, heat / slope
+
+    def _mean_wetness(self, fresh: Array) -> Array:
+        """Mean wetness over a step in which a fresh skin would lose `fresh` [kg/m2].
+
+        The crust dries on at this step's pace: exp(W / W0) grows linearly, so the mean is a logarithm, and stays right
+        however long the step.
+        """
+        pace = np.maximum(fresh, 1e-9)
+        pace /= self._capacity
+        wetness: Array = np.exp(self.dried / -self._capacity)
+        wetness *= pace
+        np.log1p(wetness, out=wetness)
+        wetness /= pace
+        return wetness
 
     def after(self, dt: Array, outer_c: Array, pumped: Array, moist: Array) -> Array:
         """Close the step with the new temperature of the outermost cell.
