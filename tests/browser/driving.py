@@ -56,7 +56,7 @@ def go(page: Page, address: str, path: str = "") -> None:
 def picture(page: Page, file: Path) -> None:
     """The whole page as a picture: the inner box scrolls, so the window is made as tall as its content."""
     size = page.viewport_size or {"width": 1440, "height": 900}
-    tall = int(page.evaluate("document.querySelector('[data-testid=stMain]').scrollHeight"))
+    tall = int(page.evaluate("document.querySelector('.stMainBlockContainer').getBoundingClientRect().height"))
     page.set_viewport_size({"width": size["width"], "height": min(max(tall, size["height"]), _TALLEST_PX)})
     settle(page)
     page.evaluate("document.fonts.ready")

@@ -51,8 +51,8 @@ def test_without_a_cook_there_is_neither_progress_nor_panel(desk: Desk) -> None:
 
 
 def test_the_demo_says_that_its_data_are_invented(desk: Desk) -> None:
-    assert "invented" in shown(desk, view(record(1, source="demo")))
-    assert "invented" not in shown(desk, view(record(1, source="live")))
+    assert "is invented" in shown(desk, view(record(1), customer="Customer Vale (invented)"))
+    assert "is invented" not in shown(desk, view(record(1), customer="Vale"))
 
 
 def test_a_taken_proposal_leads_to_the_log(desk: Desk) -> None:

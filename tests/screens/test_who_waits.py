@@ -96,3 +96,10 @@ def test_an_error_nobody_foresaw_is_an_apology_with_a_number_and_no_trace(
 def test_the_name_at_the_desk_begins_with_the_one_given_by_the_system(desk: Desk) -> None:
     desk.summaries = [summary()]
     assert opened().text_input(key="desk_name").value == "R. Osei"
+
+
+def test_the_list_says_where_developments_are_invented(desk: Desk) -> None:
+    desk.summaries = [summary(1, customer="Customer Vale (invented)")]
+    assert "is invented" in markup(opened())
+    desk.summaries = [summary(1, customer="Vale")]
+    assert "is invented" not in markup(opened())

@@ -9,7 +9,7 @@ from tuner.domain import NotFound
 from tuner.screens import state
 from tuner.screens.door import show_problems
 from tuner.screens.loading import workspace
-from tuner.screens.marks.notice import demo_banner, dish_head
+from tuner.screens.marks.notice import demo_banner, dish_head, is_invented
 from tuner.screens.marks.words import counted
 from tuner.screens.pages import Screen, link
 from tuner.screens.who import actor
@@ -58,20 +58,15 @@ def chosen_development(title: str) -> DevelopmentView | None:
 
 def _under(view: DevelopmentView) -> str:
     cooks = len({cook.number for cook in view.cooks})
-    parts = [f"Customer {view.customer}" if view.customer else "", f"{counted(cooks, 'cook')} so far", view.oven.name]
+    parts = [view.customer or "", f"{counted(cooks, 'cook')} so far", view.oven.name]
     if view.state != "open":
         parts.append(f"{view.state}: {view.state_reason}" if view.state_reason else view.state)
     return " · ".join(part for part in parts if part)
 
 
-def is_demo(view: DevelopmentView) -> bool:
-    """Whether the development came with the demo, so that its data are invented."""
-    return any(cook.source == "demo" for cook in view.cooks)
-
-
 def development_head(view: DevelopmentView, here: Screen) -> None:
     """Dish, whose it is and where it stands, and the links to the other screens about it."""
-    if is_demo(view):
+    if is_invented(view.customer):
         st.html(demo_banner())
     st.html(dish_head(view.dish, _under(view)))
     with st.container(horizontal=True, gap=None, key="beside"):

@@ -43,7 +43,8 @@ def _best(view: DevelopmentView) -> None:
     program = view.assessment.best_program
     if program is None:
         return
-    st.subheader("Best program so far")
+    stalled = view.assessment.status == "stalled"
+    st.subheader("Nearest program so far" if stalled else "Best program so far")
     longest = view.brief.targets.duration_s
     st.html(large_strip(program, at_most_s=longest.high if longest else None))
     left, right = st.columns([1.5, 1], gap="large")

@@ -10,6 +10,7 @@ from tuner import services
 from tuner.screens import state
 from tuner.screens.loading import workspace
 from tuner.screens.marks.card import card
+from tuner.screens.marks.notice import demo_banner, is_invented
 from tuner.screens.marks.words import as_label
 from tuner.screens.pages import go, page
 from tuner.screens.who import actor
@@ -68,6 +69,8 @@ def show() -> None:
     if not summaries and not past:
         _first_steps()
         return
+    if any(is_invented(one.customer) for one in summaries):
+        st.html(demo_banner())
     if st.button("New brief", key="new-brief", type="primary"):
         go("brief", new="yes")
     kept = _filtered(summaries)

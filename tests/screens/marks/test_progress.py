@@ -2,9 +2,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from tests.screens.marks.markup import read
 from tests.screens.records import NASTY
-from tuner.screens.marks.progress import MANY, ProgressColumn, progress
+from tuner.screens.marks.progress import LOWEST, MANY, ProgressColumn, floor_of, progress
 
 SHORT = ProgressColumn(1, "first guess", -1.2, "browning", "fail", unsafe=False)
 
@@ -38,6 +40,13 @@ def test_margins_beyond_the_scale_end_at_its_end() -> None:
     page = read(progress([replace(SHORT, margin=-40.0), replace(SHORT, margin=25.0, outcome="pass")]))
     tips = [one.attributes["style"] for one in page.elements if one.tag == "b"]
     assert tips == ["top:100.0%", "top:0.0%"]
+
+
+@pytest.mark.parametrize(
+    "margin, floor", [(None, -1.4), (0.3, -1.4), (-1.3, -1.4), (-1.5, -2.2), (-2.5, LOWEST), (-9.0, LOWEST)]
+)
+def test_no_more_room_is_given_to_what_is_outside_than_needed(margin: float | None, floor: float) -> None:
+    assert floor_of([replace(SHORT, margin=margin)]) == floor
 
 
 def test_runs_of_one_purpose_share_one_word() -> None:

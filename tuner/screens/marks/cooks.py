@@ -11,6 +11,7 @@ from tuner.screens.marks.verdict import verdict_word
 from tuner.screens.marks.words import GLYPH, NAME, PURPOSE, SHORT_NAME, State, measured, moment
 from tuner.services import CookRecord
 
+_MISSING = {**SHORT_NAME, "rest_s": "Rest", "completed": "The end"}
 _RESULT: dict[str, tuple[State, str]] = {
     "pass": ("inside", "passes"),
     "fail": ("outside", "fails"),
@@ -37,7 +38,7 @@ def _result(record: CookRecord) -> str:
     if record.outcome.outside:
         detail = ", ".join(SHORT_NAME.get(name, name).lower() for name in record.outcome.outside)
     elif record.outcome.missing:
-        detail = "missing: " + ", ".join(SHORT_NAME.get(name, name).lower() for name in record.outcome.missing)
+        detail = "missing: " + ", ".join(_MISSING.get(name, name).lower() for name in record.outcome.missing)
     aside = "" if record.counts else " <small>does not count</small>"
     return f'<b class="tk-{state} tk-nowrap">{GLYPH[state]} {word}</b> <small>{escape(detail)}</small>{aside}'
 

@@ -25,6 +25,11 @@ def field_note(words: str, *, problem: bool = False) -> str:
     return f'<div class="tk tk-field-note {css}" role="status">{glyph}{escape(words)}</div>'
 
 
+def is_invented(customer: str | None) -> bool:
+    """Whether a development came with the demo: its customers carry the word behind their names."""
+    return "(invented)" in (customer or "")
+
+
 def demo_banner() -> str:
     """Says that what is shown is invented."""
     return (

@@ -12,8 +12,13 @@ from tuner.screens.marks.words import GLYPH, number
 
 LOWEST, HIGHEST = -3.0, 1.0
 """Ends of the scale in window half-widths; what lies beyond is drawn at the end and told in words."""
+_FLOORS = (-1.4, -2.2, LOWEST)
+"""Lower ends the scale can have: no more room is given to what is outside than needed."""
 
 _TIED = "\u00a0"
+
+PLOT_PX, LINE_PX, LETTER_PX = 200, 16, 6.6
+"""Height of the plot as in the sheet, and how much room a line of words, and a letter of upright words, takes."""
 
 MANY = 12
 """From this many cooks on the words stand upright at any width."""
@@ -51,8 +56,14 @@ class ProgressColumn:
     counts: bool = True
 
 
-def _down(margin: float) -> float:
-    return 100 * (HIGHEST - min(HIGHEST, max(LOWEST, margin))) / (HIGHEST - LOWEST)
+def floor_of(columns: Sequence[ProgressColumn]) -> float:
+    """Lower end of the scale that holds all cooks, or the lowest one."""
+    worst = min((column.margin for column in columns if column.margin is not None), default=0.0)
+    return next((floor for floor in _FLOORS if floor <= worst), LOWEST)
+
+
+def _down(margin: float, floor: float) -> float:
+    return 100 * (HIGHEST - min(HIGHEST, max(floor, margin))) / (HIGHEST - floor)
 
 
 def _css(column: ProgressColumn) -> str:
@@ -82,11 +93,12 @@ def _sentence(column: ProgressColumn) -> str:
     return text + (", not safe to taste" if column.unsafe else "")
 
 
-def _column(column: ProgressColumn) -> str:
+def _column(column: ProgressColumn, floor: float) -> str:
     margin = column.margin if column.margin is not None else 0.0
-    end, zero = _down(margin), _down(0.0)
+    end, zero = _down(margin, floor), _down(0.0, floor)
     glyph = {"pass": GLYPH["inside"], "fail": GLYPH["outside"], "pending": GLYPH["unknown"]}[column.outcome]
-    tip = "" if column.unsafe else f'<b style="top:{end:.1f}%">{glyph}</b>'
+    lifted = f"calc({end:.1f}% - 9px)" if column.outcome == "pending" and margin == 0 else f"{end:.1f}%"
+    tip = "" if column.unsafe else f'<b style="top:{lifted}">{glyph}</b>'
     below = max(end, zero)  # words of a cook inside stand below the line too, where there is room for them
     return (
         f'<div class="tk-cook {_css(column)}" role="img" aria-label="{escape(_sentence(column))}">'
@@ -95,23 +107,57 @@ def _column(column: ProgressColumn) -> str:
     )
 
 
+def _room_px(column: ProgressColumn, floor: float, *, upright: bool) -> float:
+    """How far the words of a column reach below the plot."""
+    margin = column.margin if column.margin is not None else 0.0
+    begin = max(_down(margin, floor), _down(0.0, floor)) / 100 * PLOT_PX + 12
+    return begin + (LETTER_PX * len(_words(column)) + 14 if upright else 2 * LINE_PX) - PLOT_PX
+
+
+def _run(columns: int, purpose: str, every: int) -> str:
+    short = ' class="short"' if columns < 3 and every > 5 else ""
+    return f'<span{short} style="grid-column:span {columns}">{escape(purpose)}</span>'
+
+
 def progress(columns: Sequence[ProgressColumn]) -> str:
     """The whole mark; an empty sequence gives a sentence instead."""
     if not columns:
         return '<div class="tk tk-empty">No cook yet.</div>'
-    zero = _down(0.0)
-    rules = "".join(f'<span class="rule" style="top:{_down(-k):.1f}%"><small>{k} outside</small></span>' for k in (1, 2))
-    runs = "".join(
-        f'<span style="grid-column:span {len(list(run))}">{escape(purpose)}</span>'
-        for purpose, run in groupby(columns, key=lambda column: column.purpose)
-    )
-    numbers = "".join(f"<span>{column.number}</span>" for column in columns)
-    many = " many" if len(columns) > MANY else ""
+    floor = floor_of(columns)
     return (
-        f'<div class="tk tk-progress{many}" style="--n:{len(columns)}"><div class="scroll" tabindex="0" role="region" '
-        f'aria-label="Progress, one column a cook"><div class="sheet"><div class="plot">'
+        f'<div class="tk tk-progress{" many" if len(columns) > MANY else ""}" style="{_measures(columns, floor)}">'
+        '<div class="scroll" tabindex="0" role="region" aria-label="Progress, one column a cook"><div class="sheet">'
+        f'<div class="plot">{_lines(floor)}'
+        f'<div class="columns">{"".join(_column(column, floor) for column in columns)}</div></div>{_below(columns)}'
+        "</div></div></div>"
+    )
+
+
+def _measures(columns: Sequence[ProgressColumn], floor: float) -> str:
+    """What the sheet has to know: number of columns, and room below the plot for words that lie or stand."""
+    flat, upright = (
+        max(8, round(max(_room_px(column, floor, upright=turned) for column in columns))) for turned in (False, True)
+    )
+    return f"--n:{len(columns)};--flat:{flat}px;--upright:{upright}px"
+
+
+def _lines(floor: float) -> str:
+    zero = _down(0.0, floor)
+    rules = "".join(
+        f'<span class="rule" style="top:{_down(-k, floor):.1f}%"><small>{k} outside</small></span>'
+        for k in (1, 2)
+        if -k > floor
+    )
+    return (
         f'<span class="zone" style="height:{zero:.1f}%"></span>'
         f'<span class="rule zero" style="top:{zero:.1f}%"><small>inside all windows</small></span>{rules}'
-        f'<div class="columns">{"".join(_column(column) for column in columns)}</div></div>'
-        f'<div class="under">{numbers}</div><div class="under why">{runs}</div></div></div></div>'
     )
+
+
+def _below(columns: Sequence[ProgressColumn]) -> str:
+    """Numbers of the cooks, and the purpose as a word over its run."""
+    numbers = "".join(f"<span>{column.number}</span>" for column in columns)
+    runs = "".join(
+        _run(len(list(run)), purpose, len(columns)) for purpose, run in groupby(columns, key=lambda column: column.purpose)
+    )
+    return f'<div class="under">{numbers}</div><div class="under why">{runs}</div>'

@@ -56,6 +56,15 @@ def strip(program: Program, *, height_px: int = 40, longest_s: float | None = No
     )
 
 
+THIN, VERY_THIN = 18.0, 8.0
+"""Shares [%] below which the words of a stage no longer fit under it on a phone, and at a desk: they become a list then."""
+
+
+def _thinness(program: Program) -> str:
+    least = min(stage.share_pct for stage in program.stages)
+    return " very-thin" if least < VERY_THIN else " thin" if least < THIN else ""
+
+
 def large_strip(program: Program, *, at_most_s: float | None = None) -> str:
     """The strip to cook from: under each stage its share (what is keyed in), its seconds and both levels.
 
@@ -68,14 +77,15 @@ def large_strip(program: Program, *, at_most_s: float | None = None) -> str:
     """
     columns = " ".join(f"minmax(0,{stage.share_pct:g}fr)" for stage in program.stages)
     feet = "".join(
-        f"<div><b>{number(stage.share_pct)} %</b> <small>{number(seconds)} s</small><br>"
+        f'<div><span class="tk-nowrap"><b>{number(stage.share_pct)} %</b> <small>{number(seconds)} s</small></span><br>'
         f'<span class="tk-level tk-air">▲ {number(stage.air_speed_pct)}</span> '
         f'<span class="tk-level tk-microwave">▼ {number(stage.microwave_pct)}</span></div>'
         for stage, seconds in zip(program.stages, program.stage_seconds())
     )
     limit = f" <small>brief: at most {minutes_seconds(at_most_s)}</small>" if at_most_s else ""
     return (
-        f'<div class="tk" role="img" aria-label="{escape(sentence(program))}"><div class="tk-strip-head">'
+        f'<div class="tk tk-large-strip{_thinness(program)}" role="img" aria-label="{escape(sentence(program))}">'
+        '<div class="tk-strip-head">'
         f"<span><b>{headline(program)} min</b>{limit}</span>"
         '<small>share of the time % &nbsp; <span class="tk-air">▲ air speed %</span> &nbsp; '
         '<span class="tk-microwave">▼ microwave %</span></small></div>'

@@ -81,7 +81,7 @@ class _Sheet:
         """Time, with room for names at the right end."""
         import altair as alt
 
-        scale = alt.Scale(domain=[0, self.end_s * 1.16], nice=False)
+        scale = alt.Scale(domain=[0, self.end_s * 1.2], nice=False)
         return alt.X(f"{field}:Q", scale=scale, title="seconds from start", axis=alt.Axis(grid=False))
 
     def text(self, rows: list[dict[str, Any]], **look: Any) -> alt.Chart:
@@ -142,10 +142,7 @@ class _Sheet:
             curve = alt.Chart(alt.InlineData(values=rows)).mark_line(color=colour, strokeWidth=width)
             layers.append(curve.encode(x=self.x("time_s"), y=self.y("temperature_c")))
         heights = apart([samples[-1][1] for samples in self.runs.values()], LABEL_GAP * (self.high - self.low))
-        names = [
-            {"time_s": self.end_s, "at": at, "words": f"{place}, coldest" if place == coldest else place}
-            for place, at in zip(self.runs, heights)
-        ]
+        names = [{"time_s": self.end_s, "at": at, "words": place} for place, at in zip(self.runs, heights)]
         return [*layers, self.text(names, dx=6, color=self.colours["ink"])]
 
 

@@ -268,7 +268,7 @@ class StripEdit {
       const share = plain(program.stages[i].share_pct);
       foot.replaceChildren(element("b", "", `${share} %`), document.createTextNode(" "), element("small", "", `${plain(seconds[i])} s`));
       foot.classList.toggle("chosen", i === this.chosen);
-      foot.setAttribute("aria-label", `Choose stage ${i + 1}: ${share} percent, ${plain(seconds[i])} seconds`);
+      foot.setAttribute("aria-label", `Stage ${i + 1}: ${share} % ${plain(seconds[i])} s`);
       foot.setAttribute("aria-pressed", String(i === this.chosen));
     });
     this.head.replaceChildren(element("b", "", `${plain(program.air_temperature_c)} °C · ${clock(program.duration_s)} min`), element("small", "", "dashed: as it was"));
