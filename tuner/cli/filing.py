@@ -7,7 +7,7 @@ import os
 import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, Protocol
 
 from rich.text import Text
 
@@ -21,10 +21,21 @@ from tuner.cli.session import Session, chosen_development, opened
 if TYPE_CHECKING:
     from rich.console import RenderableType
 
-    from tuner.services import ImportedRow, ImportPreview, ImportReport
+    from tuner.services import ImportPreview, ImportReport
 
+SAMPLES_SHOWN = 2
 ROWS_SHOWN = 20
 """Refused rows that are listed; JSON lists all."""
+
+
+class _Row(Protocol):
+    """A row that was not taken."""
+
+    @property
+    def line(self) -> int: ...
+
+    @property
+    def reason(self) -> str: ...
 
 
 def take_in(arguments: argparse.Namespace, output: Output) -> int:
@@ -51,34 +62,29 @@ def take_in(arguments: argparse.Namespace, output: Output) -> int:
     return REFUSED if nothing_taken else DONE
 
 
-def _answers(texts: Sequence[str]) -> dict[str, str]:
+def _answers(texts: Sequence[str]) -> list[tuple[str, str]]:
     pairs = [text.partition("=") for text in texts]
     wrong = next((text for text, (code, equals, choice) in zip(texts, pairs) if not (code and equals and choice)), None)
     if wrong is not None:
         raise UsageError(f"--answer {wrong!r} is not CODE=CHOICE. The codes stand beside the questions.")
-    return {code: choice for code, _, choice in pairs}
+    return [(code, choice) for code, _, choice in pairs]
 
 
 def _read_log(session: Session, identity: str, arguments: argparse.Namespace, data: bytes) -> ImportPreview:
-    """How the log is read: with the guessed or remembered mapping, the one given, and the answers typed."""
+    """How the log is read: with the guessed or remembered mapping or the one given, and the answers typed, in their order."""
 
-    def preview(mapping: object) -> ImportPreview:
+    def preview(mapping: Any) -> ImportPreview:  # the room that reads files knows its type
+        filename = Path(arguments.file).name
         return services.preview_import(
-            session.space,
-            session.who,
-            development_id=identity,
-            data=data,
-            filename=Path(arguments.file).name,
-            mapping=mapping,
+            session.space, session.who, development_id=identity, data=data, filename=filename, mapping=mapping
         )
 
-    answers = _answers(arguments.answer)
     found = preview(None)
-    model = type(found.mapping)
-    given = model.model_validate(read_json(arguments.mapping)) if arguments.mapping else found.mapping
-    if answers:
-        given = model.model_validate({**given.model_dump(), "answers": {**given.answers, **answers}})
-    return found if given == found.mapping else preview(given)
+    if arguments.mapping:
+        found = preview(type(found.mapping).model_validate(read_json(arguments.mapping)))
+    for code, choice in _answers(arguments.answer):
+        found = preview(found.mapping.answered(code, choice))  # an answer may raise further questions
+    return found
 
 
 def _show_preview(found: ImportPreview, arguments: argparse.Namespace, output: Output) -> int:
@@ -96,19 +102,20 @@ def _previewed(found: ImportPreview) -> Iterator[RenderableType]:
     yield Text(
         f"Nothing is saved yet. {len(cooks)} cooks would go in, {len(refused)} rows refused, {len(skipped)} skipped{known}."
     )
-    drawn = tables.table("Column", "Read as")
-    for column in found.mapping.columns:
-        drawn.add_row(Text(column.header), Text(column.meaning or "left out"))
+    drawn = tables.table("Column", "Read as", "Unit", "First cells")
+    for use in found.mapping.columns:
+        samples = ", ".join(use.samples[:SAMPLES_SHOWN])
+        drawn.add_row(*(Text(cell) for cell in (use.heading, use.words, use.unit or "", samples)))
     yield drawn
     yield from _rows("Refused", refused)
     if found.questions:
         yield tables.heading("To be answered first")
-        for question in found.questions:
+        for question in found.mapping.open_questions:
             yield Text(f"- {question.text}")
-            yield Text(f"  --answer '{question.code}=CHOICE', CHOICE is one of: {', '.join(question.choices)}")
+            yield Text(f"  --answer '{question.code}=CHOICE', CHOICE is one of: {'; '.join(question.choices)}")
 
 
-def _rows(title: str, rows: Sequence[ImportedRow]) -> Iterator[RenderableType]:
+def _rows(title: str, rows: Sequence[_Row]) -> Iterator[RenderableType]:
     if not rows:
         return
     yield tables.heading(title)
