@@ -1,12 +1,13 @@
-"""How far forecast means lie from where the brief wants them: the cheap measure that steers the search."""
+"""How far forecast means lie from where the brief wants them, and how likely they are inside: cheap guides of the search."""
 
 from __future__ import annotations
 
 import numpy as np
+from scipy.special import log_ndtr, ndtr
 
 from tuner.learning.goals import CORE, SCORE_COLUMNS, Goals
 from tuner.learning.program_table import Array
-from tuner.learning.scores import score_of
+from tuner.learning.scores import score_of, unclipped_latent
 
 _UNASKED = 0.02
 """Weight of a score without window, drawn to 3: nobody asked, but just right is still better."""
@@ -39,3 +40,26 @@ def misses(states: Array, goals: Goals) -> Array:
     if not goals.bound[CORE]:
         total = total + 1e-6 * marks[:, CORE] ** 2
     return np.asarray(total)
+
+
+def latent_edges(goals: Goals) -> tuple[Array, Array]:
+    """Edges of the windows with scores on the latent scale, (5,) each; open edges stay infinite."""
+    low, high = goals.low.copy(), goals.high.copy()
+    for edges in (low, high):
+        known = np.isfinite(edges[SCORE_COLUMNS])
+        edges[SCORE_COLUMNS] = np.where(known, unclipped_latent(edges[SCORE_COLUMNS]), edges[SCORE_COLUMNS])
+    return low, high
+
+
+def promise(means: Array, variances: Array, goals: Goals) -> Array:
+    """Logarithm of the chance that a state lies inside every window, attributes taken as independent normals, (n,).
+
+    States, means and variances are (n, 5). Far outside it falls like the square of the distance, so that it ranks even
+    hopeless programs.
+    """
+    low, high = latent_edges(goals)
+    sd = np.sqrt(np.maximum(variances, 1e-9))
+    below, above = (low - means) / sd, (high - means) / sd
+    inside = np.log(np.maximum(ndtr(above) - ndtr(below), 1e-300))
+    outside = np.minimum(log_ndtr(above), log_ndtr(-below))
+    return np.asarray(np.where(inside > -600.0, inside, outside)[:, goals.bound].sum(axis=1))

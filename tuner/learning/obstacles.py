@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from tuner.learning.goals import ATTRIBUTES, CORE, SCORE_COLUMNS, Goals
+from tuner.learning.aim import latent_edges
+from tuner.learning.goals import ATTRIBUTES, CORE, Goals
 from tuner.learning.program_table import Array
-from tuner.learning.scores import unclipped_latent
 from tuner.learning.search import Pool
 
 _SLACK_UNTRIED, _SLACK_TRIED, _TRIED = 3.0, 2.0, 4
@@ -45,10 +45,7 @@ def _excess(pool: Pool, goals: Goals) -> tuple[Array, Array]:
     """
     prediction = pool.outlook.prediction
     doubt = np.sqrt(np.clip(np.diagonal(prediction.cov, axis1=1, axis2=2), 1e-6, None))
-    low, high = goals.low.copy(), goals.high.copy()
-    for edges in (low, high):
-        inside = np.isfinite(edges[SCORE_COLUMNS])
-        edges[SCORE_COLUMNS] = np.where(inside, unclipped_latent(edges[SCORE_COLUMNS]), edges[SCORE_COLUMNS])
+    low, high = latent_edges(goals)
     below, above = (low - prediction.mean) / doubt, (prediction.mean - high) / doubt
     return np.maximum(below, above), np.where(above > below, 1.0, -1.0)
 

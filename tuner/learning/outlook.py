@@ -94,9 +94,13 @@ class View:
         """Everything expected of programs; with `portion`, its mass and start temperature are taken as known."""
         return self.judged(table, self.expanded(table, portion), goals, known=portion is not None)
 
+    def predicted(self, table: ProgramTable, expansion: Expansion) -> Prediction:
+        """Posterior of the states of programs whose expansion is known."""
+        return posterior(self.calibration, table, expansion)
+
     def judged(self, table: ProgramTable, expansion: Expansion, goals: Goals, *, known: bool = False) -> Outlook:
         """Everything expected of programs whose expansion is known; `known`: mass and start temperature do not vary."""
-        prediction = posterior(self.calibration, table, expansion)
+        prediction = self.predicted(table, expansion)
         variance = self.natural.variance(prediction.sensitivity, mass_known=known, start_known=known)
         chances = chances_of(prediction, variance, goals, self.noise)
         worth = acquisition(chances, self.brief.confirmation_cooks)

@@ -14,14 +14,14 @@ import numpy as np
 from tuner.learning.coordinates import squared_distances
 from tuner.learning.program_table import Array
 
-_SD = (4.0, 0.40, 0.40, 0.40, 1.2)
+_SD = (6.0, 0.60, 0.55, 0.60, 1.1)
 
 
 @dataclass(frozen=True, eq=False)
 class Residual:
     """Length scale in units of the coordinates, standard deviations in K, score latents and points of loss."""
 
-    length: float = 2.5
+    length: float = 1.8
     sd: Array = field(default_factory=lambda: np.array(_SD))
 
     def correlation(self, left: Array, right: Array) -> Array:

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from tuner.learning.aim import misses
+from tuner.learning.aim import misses, promise
 from tuner.learning.candidates import distinct, every_program, longest_useful_s, neighbours, start_set, widened
 from tuner.learning.coordinates import coordinates, squared_distances
 from tuner.learning.goals import CORE, Goals
@@ -28,7 +28,10 @@ _ROUNDS = 5
 _EACH = 12
 _PARENTS = 5
 _APART = 1.2
-_FINALISTS = 100
+_BETTER = 800
+_LENDERS = 20
+_FINALISTS = 80
+_NEAREST = 20
 _HOTTEST = 4
 _OWN_FIRST = 24
 _OWN_EACH = 12
@@ -159,11 +162,28 @@ class Searcher:
 
     def borrowed(self, looked: Looked, lenders: Pool) -> Pool:
         """Look at programs more closely with derivatives of the nearest lender."""
+        return self.judged(looked.codes, self.lent(looked, lenders), np.zeros(len(looked.codes), dtype=bool))
+
+    def lent(self, looked: Looked, lenders: Pool) -> Expansion:
+        """Expansions with derivatives of the nearest lender."""
         mine, theirs = coordinates(self.grid.table(looked.codes)), coordinates(self.grid.table(lenders.codes))
         nearest = np.argmin(np.round(squared_distances(mine, theirs), _DIGITS), axis=1)
-        lent = lenders.expansion
-        expansion = Expansion(looked.states, lent.jacobian[nearest], lent.sensitivity[nearest])
-        return self.judged(looked.codes, expansion, np.zeros(len(looked.codes), dtype=bool))
+        return Expansion(looked.states, lenders.expansion.jacobian[nearest], lenders.expansion.sensitivity[nearest])
+
+    def finalists(self, looked: Looked, lenders: Pool) -> NDArray[np.intp]:
+        """Rows worth a closer look: the most promising with their doubt, the nearest to the aim, and the hottest of all,
+        which matter where nothing reaches the limit.
+        """
+        order = _ranked(looked.missed, looked.codes)
+        known = order[:_BETTER]
+        candidates = looked.take(known)
+        table = self.grid.table(candidates.codes)
+        expansion = self.lent(candidates, lenders)
+        prediction = self.view.predicted(table, expansion)
+        variances = np.diagonal(prediction.cov, axis1=1, axis2=2) + self.view.natural.variance(prediction.sensitivity)
+        promising = known[_ranked(-promise(prediction.mean, variances, self.goals), candidates.codes)[:_FINALISTS]]
+        hottest = _ranked(-looked.means[:, CORE], looked.codes)[:_HOTTEST]
+        return np.unique(np.concatenate([promising, order[:_NEAREST], hottest]))
 
     def promoted(self, pool: Pool, count: int) -> Pool:
         """The pool with derivatives of their own for the most worthy that lack them."""
@@ -243,9 +263,9 @@ def search(view: View, grid: Grid, goals: Goals, *, seed: int, cooked: Codes | N
     looked = searcher.looked(codes)
     if everything is None:
         looked = _all_of([looked, searcher.descended(rng, looked.take(searcher.islands(looked)))])
-    finalists = looked.take(_finalists(looked))
-    pool = searcher.close(finalists.codes[_spread_out(searcher, finalists)])
-    pool = _merged([searcher.borrowed(finalists, pool), pool])
+    lenders = searcher.close(looked.codes[_spread_out(searcher, looked)])
+    finalists = looked.take(searcher.finalists(looked, lenders))
+    pool = _merged([searcher.borrowed(finalists, lenders), lenders])
     pool = searcher.promoted(pool, _OWN_FIRST)
     searcher = replace(searcher, widening=_widening(view, pool))
     pool = searcher.rejudged(pool)
@@ -263,22 +283,16 @@ def _widening(view: View, pool: Pool) -> float:
     return 1.0 + _MOST_WIDENING * float(np.clip(1.0 - best / _HOPEFUL, 0.0, 1.0))
 
 
-def _finalists(looked: Looked) -> NDArray[np.intp]:
-    """The nearest to the aim, and the hottest of all, which matter where nothing reaches the limit."""
-    near = _ranked(looked.missed, looked.codes)[:_FINALISTS]
-    hottest = _ranked(-looked.means[:, CORE], looked.codes)[:_HOTTEST]
-    return np.union1d(near, hottest)
-
-
 def _spread_out(searcher: Searcher, looked: Looked) -> list[int]:
-    """Rows that stand for all others: each the farthest from those chosen before, the first the nearest to the aim."""
-    points = coordinates(searcher.grid.table(looked.codes))
-    chosen = [int(_ranked(looked.missed, looked.codes)[0])]
-    gap = squared_distances(points, points[chosen])[:, 0]
-    while len(chosen) < min(_OWN_FIRST, len(points)) and gap.max() > 1e-9:
+    """Rows that stand for the better half: each the farthest from those chosen before, the first the nearest to the aim."""
+    better = _ranked(looked.missed, looked.codes)[:_BETTER]
+    points = coordinates(searcher.grid.table(looked.codes[better]))
+    chosen = [0]
+    gap = squared_distances(points, points[:1])[:, 0]
+    while len(chosen) < min(_LENDERS, len(points)) and gap.max() > 1e-9:
         chosen.append(int(np.argmax(np.round(gap, _DIGITS))))
         gap = np.minimum(gap, squared_distances(points, points[chosen[-1:]])[:, 0])
-    return chosen
+    return [int(better[place]) for place in chosen]
 
 
 def widened_pool(view: View, grid: Grid, goals: Goals, pool: Pool, *, seed: int) -> Pool:

@@ -12,11 +12,15 @@ from tuner.learning.levers import moved_levers
 from tuner.learning.priors import oven_key
 from tuner.learning.program_table import Array, ProgramTable
 from tuner.learning.simulator import Conditions, Simulator, simulator_for
-from tuner.physics import PARAMETERS
+from tuner.physics import INDEX, PARAMETERS
 
 _SCALE = np.array([3.0, 0.35, 0.35, 0.35, 2.0])
 """Differences that count the same: core [K], score latents, loss [points]."""
-_ROUNDS, _PARENTS, _EACH, _DRAWS = 8, 6, 16, 48
+_ROUNDS, _PARENTS, _EACH, _DRAWS = 8, 6, 16, 64
+_OWN_SHARE = 0.5
+"""Share of the variance of an oven's air side that differs from oven to oven (judgement)."""
+_WATTS_LOG = 0.15
+"""Spread over ovens of watts delivered to watts rated, as a logarithm: what a check of watts takes away (judgement)."""
 
 
 def _start(grid: Grid, program: Program, rng: np.random.Generator) -> Codes:
@@ -45,18 +49,38 @@ def _nearest(
     return best[0]
 
 
+def _own_variance(physics: Simulator) -> Array:
+    """Variance of the parameters that belongs to one oven alone, the rest being common to ovens of this kind, (P,).
+
+    How much of its watts a portion takes is uncertain for all ovens alike; a check of watts leaves only its error to the oven.
+    """
+    variance = physics.prior_sd**2
+    of_oven = np.array([parameter.group == "oven" for parameter in PARAMETERS])
+    own = np.where(of_oven, _OWN_SHARE * variance, 0.0)
+    watts = INDEX["coupled_share"]
+    common = 1.0 - (_WATTS_LOG / PARAMETERS[watts].spread) ** 2
+    own[watts] = max(variance[watts] - common, 0.0)
+    return own
+
+
 def _core_gaps(
     brief: Brief, source: Simulator, target: Simulator, programs: tuple[Program, Program], *, same_oven: bool
 ) -> Array:
     """Core of the translated program on the target less that of the original on the source, over the physics' doubt."""
-    size = len(PARAMETERS)
-    draws = np.random.default_rng(20260107).standard_normal((_DRAWS, 2 * size))
-    of_oven = np.array([parameter.group == "oven" for parameter in PARAMETERS])
-    other = draws[:, :size] if same_oven else np.where(of_oven, draws[:, size:], draws[:, :size])
+    common, first, second = np.random.default_rng(20260107).standard_normal((3, _DRAWS, len(PARAMETERS)))
+    own = _own_variance(source), _own_variance(target)
+    shared = np.sqrt(np.minimum(source.prior_sd**2 - own[0], target.prior_sd**2 - own[1]).clip(0.0))
     at = Conditions.nominal(brief, _DRAWS)
     cores = [
-        physics.states(ProgramTable.of([program]).repeat(_DRAWS), at, physics.prior_mean + physics.prior_sd * drawn)[:, CORE]
-        for physics, program, drawn in ((source, programs[0], draws[:, :size]), (target, programs[1], other))
+        physics.states(
+            ProgramTable.of([program]).repeat(_DRAWS),
+            at,
+            physics.prior_mean + shared * common + np.sqrt(variance) * drawn,
+        )[:, CORE]
+        for physics, program, variance, drawn in (
+            (source, programs[0], own[0], first),
+            (target, programs[1], own[1], first if same_oven else second),
+        )
     ]
     return np.asarray(cores[1] - cores[0])
 
