@@ -32,10 +32,11 @@ def export_csv(space: Workspace, who: Actor, *, development_id: str | None = Non
     NotFound
         If there is no such development, or none this person may see.
     """
-    from tuner.exchange import write_tidy_csv
-
     with space.store.read(who.customer) as reading:
         snapshot = snapshot_of(reading, development_id)
+
+    from tuner.exchange import write_tidy_csv
+
     return write_tidy_csv(snapshot)
 
 

@@ -12,7 +12,7 @@ from tuner.services.issuing import issue
 from tuner.services.knowing import learned_of
 from tuner.services.loading import Loaded, load, refuse_unless_open
 from tuner.services.proposal_states import refused_programs, states_of
-from tuner.services.spread_programs import spread_around
+from tuner.services.spread_programs import CHANGES, variants
 from tuner.services.viewing import proposal_record
 from tuner.services.views import ProposalRecord
 from tuner.services.workspace import Workspace
@@ -27,6 +27,8 @@ _GUESS = "The first guess, as physics sees it."
 _BEST = "The program that looks best now."
 _AGAIN = "The first program once more, later in the day: how much two equal cooks differ says what a change is worth."
 _COLD = "It may stay below the critical limit: measure it, and taste only if the verdict says so."
+CLEARLY_AWAY_K = 8.0
+"""How far the core of a deliberate extreme is moved [K]: beyond the spread of equal cooks (common practice, no source)."""
 _MAY_BE_COLD = 0.9
 """Below this chance of reaching the limit the cook sheet says so."""
 
@@ -64,7 +66,7 @@ def first_day_plan(space: Workspace, who: Actor, *, development_id: str, count: 
         return planned
     learned = learned_of(space, loaded)
     [guess] = learned.propose(count=1, seed=SEED, refused=refused_programs(loaded))
-    programs, words = _spread(loaded, guess.program, count)
+    programs, words = _spread(learned, guess, loaded, count - 2)
     missing = count - 2 - len(programs)
     if missing > 0:  # an oven with few settings leaves little room: what learning would look at next fills the day
         more = _others(learned, missing, (guess.program, *programs), refused_programs(loaded))
@@ -88,9 +90,24 @@ def _plan_there(loaded: Loaded) -> tuple[ProposalRecord, ...]:
     )
 
 
-def _spread(loaded: Loaded, guess: Program, count: int) -> tuple[list[Program], list[str]]:
-    found = list(spread_around(guess, loaded.brief, loaded.oven))[: count - 2]
-    return [program for program, _ in found], [words for _, words in found]
+def _spread(learned: Learned, guess: Proposal, loaded: Loaded, count: int) -> tuple[list[Program], list[str]]:
+    """Up to `count` programs around the guess, all different, each with what it changes in words."""
+    programs: list[Program] = []
+    words: list[str] = []
+    for change in CHANGES:
+        taken = {guess.program.key, *(program.key for program in programs)}
+        options = [one for one in variants(guess.program, change, loaded.brief, loaded.oven) if one.key not in taken]
+        if options and len(programs) < count:
+            programs.append(_far_enough(learned, guess, options) if change.extreme else options[0])
+            words.append(change.words)
+    return programs, words
+
+
+def _far_enough(learned: Learned, guess: Proposal, options: Sequence[Program]) -> Program:
+    """The mildest of ever stronger programs whose core is expected clearly away from the guess's, else the strongest."""
+    middle = guess.forecast.attributes["core_temperature_c"].mean
+    away = [abs(one.attributes["core_temperature_c"].mean - middle) for one in learned.forecast(options)]
+    return next((option for option, kelvin in zip(options, away, strict=True) if kelvin >= CLEARLY_AWAY_K), options[-1])
 
 
 def _others(learned: Learned, count: int, pending: Sequence[Program], refused: Sequence[Program]) -> list[Proposal]:

@@ -46,9 +46,10 @@ def preview_import(
     NotFound
         If there is no such development, or none this person may see.
     """
+    loaded = load(space, who, development_id)
+
     from tuner.exchange import apply_mapping, guess_mapping, read_table
 
-    loaded = load(space, who, development_id)
     table = read_table(data, filename)
     brief, oven = loaded.brief, loaded.oven
     remembered = _remembered(space, who, loaded, table) if mapping is None else None

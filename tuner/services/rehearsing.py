@@ -103,6 +103,7 @@ def _opening(scene: Kitchen) -> str:
 
 def _told(number: int, proposal: Proposal, cook: TestCook, brief: Brief, assessment: Assessment) -> str:
     from tuner.proof import judge
+    from tuner.safety import verdict
 
     outcome = judge(brief, cook)
     measured = {
@@ -117,9 +118,10 @@ def _told(number: int, proposal: Proposal, cook: TestCook, brief: Brief, assessm
         measured["cook_loss_pct"] = f"loss {cook.cook_loss_pct:.1f} %"
     said = ", ".join(measured[name] for name in ATTRIBUTES if name in measured)
     result = {"pass": "inside every window", "fail": f"outside: {_listed(outcome.outside)}", "pending": "not complete"}
+    tasted = "" if verdict(brief, cook).may_taste else " Nobody tasted it: not known to be safe."
     return (
         f"Cook {number} ({proposal.purpose.replace('_', ' ')}, {minutes_seconds(proposal.program.duration_s)}): {said}; "
-        f"{result[outcome.result]}. Now {assessment.status}."
+        f"{result[outcome.result]}.{tasted} Now {assessment.status}."
     )
 
 

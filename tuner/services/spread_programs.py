@@ -25,6 +25,8 @@ class Change:
         What it changes and why, for the cook sheet.
     must
         Levers that have to move, or the words would not be true; none where any will do.
+    extreme
+        Meant to overshoot: taken as strong as it needs to be.
     duration, microwave
         Factors on the duration and on all microwave levels.
     late_air, late_microwave, early_microwave
@@ -33,6 +35,7 @@ class Change:
 
     words: str
     must: frozenset[Lever] = frozenset()
+    extreme: bool = False
     duration: float = 1.0
     microwave: float = 1.0
     late_air: float = 0.0
@@ -44,8 +47,8 @@ STRENGTHS = (1.0, 1.6, 2.4, 4.0)
 """How much stronger a change is tried where the oven's steps swallow it."""
 
 CHANGES = (
-    Change("Deliberately too much heat, to see what too hot looks like.", duration=1.25, microwave=1.15),
-    Change("Deliberately too little heat, to see what too cold looks like.", duration=0.8, microwave=0.85),
+    Change("Deliberately too much heat, to see what too hot looks like.", extreme=True, duration=1.25, microwave=1.15),
+    Change("Deliberately too little heat, to see what too cold looks like.", extreme=True, duration=0.8, microwave=0.85),
     Change("More late air: what a drier, darker finish does.", frozenset({"late air"}), late_air=25, late_microwave=-15),
     Change("Less late air: what a softer, paler finish does.", frozenset({"late air"}), late_air=-25),
     Change(
@@ -65,21 +68,19 @@ CHANGES = (
 """In the order in which they are taken: the two extremes first."""
 
 
-def spread_around(guess: Program, brief: Brief, oven: Oven) -> Iterator[tuple[Program, str]]:
-    """Programs that differ from the guess and from each other, each with what it changes in words.
+def variants(guess: Program, change: Change, brief: Brief, oven: Oven) -> Iterator[Program]:
+    """Legal programs that make one change to a guess, stronger and stronger, each different from the guess and the others.
 
-    A change that the oven's steps swallow is made stronger; one that can't be made at all is left out.
+    Nothing where the oven's steps or limits swallow the change.
     """
     seen = {guess.key}
-    for change in CHANGES:
-        for strength in STRENGTHS:
-            program = _changed(guess, change, strength, brief, oven)
-            if program is None or program.key in seen or not change.must <= _moved_levers(guess, program):
-                continue
-            if is_legal(program, brief, oven):
-                seen.add(program.key)
-                yield program, change.words
-                break
+    for strength in STRENGTHS:
+        program = _changed(guess, change, strength, brief, oven)
+        if program is None or program.key in seen or not change.must <= _moved_levers(guess, program):
+            continue
+        if is_legal(program, brief, oven):
+            seen.add(program.key)
+            yield program
 
 
 def _moved_levers(guess: Program, program: Program) -> frozenset[Lever]:
@@ -141,9 +142,14 @@ def _moved(setting: Setting, value: float) -> float:
 
 
 def _nearest_allowed(oven: Oven, brief: Brief, duration_s: float) -> float | None:
-    window = brief.targets.duration_s
-    allowed = [value for value in oven.duration_s.values if window is None or window.holds(value)]
-    return min(allowed, key=lambda value: (abs(value - duration_s), value)) if allowed else None
+    """The settable duration inside the brief's window that is nearest; None where a step beside it is none either."""
+    setting, window = oven.duration_s, brief.targets.duration_s
+    low = setting.low if window is None or window.low is None else max(setting.low, window.low)
+    high = setting.high if window is None or window.high is None else min(setting.high, window.high)
+    wanted = min(max(duration_s, low), high)
+    step = setting.step or 0.0
+    near = (setting.nearest(value) for value in (wanted, wanted - step, wanted + step))
+    return next((value for value in near if low <= value <= high), None)
 
 
 def _with_finish(stages: tuple[Stage, ...], oven: Oven) -> tuple[Stage, ...]:
