@@ -106,7 +106,15 @@ def load(space: Workspace, who: Actor, development_id: str) -> Loaded:
         If there is none of that id, or none this person may see.
     """
     with space.store.read(who.customer) as reading:
-        return read_development(reading, development_id)
+        return remembered(space, reading, reading.developments.one(development_id))
+
+
+def remembered(space: Workspace, reading: Reading, development: KeptDevelopment) -> Loaded:
+    """A development that was found, as it was read last if nothing was written since.
+
+    For readings only: what a unit of work sees before it commits may be taken back, and its token be given again.
+    """
+    return space.loaded.get(f"{development.id}:{development.token}", lambda: read_rest(reading, development))
 
 
 def refuse_unless_open(development: KeptDevelopment) -> None:

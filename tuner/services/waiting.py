@@ -8,7 +8,7 @@ from datetime import datetime
 from tuner.domain import Assessment
 from tuner.services.actor import Actor
 from tuner.services.knowing import assessment_of
-from tuner.services.loading import Loaded, read_rest
+from tuner.services.loading import Loaded, remembered
 from tuner.services.proposal_states import states_of
 from tuner.services.viewing import LIVE
 from tuner.services.views import DevelopmentSummary
@@ -29,7 +29,7 @@ def list_developments(space: Workspace, who: Actor, *, include_archived: bool = 
     """Developments with who has to do what: one's own turn first, what lies longest first; archived ones last."""
     with space.store.read(who.customer) as reading:
         chosen = [kept for kept in reading.developments.all() if include_archived or kept.state != "archived"]
-        loaded = [read_rest(reading, kept) for kept in chosen]
+        loaded = [remembered(space, reading, kept) for kept in chosen]
     now = space.clock()
     summaries = [_summary(space, who, one, now) for one in loaded]
     return tuple(sorted(summaries, key=lambda line: (line.status == "archived", not line.my_turn, -line.idle_days)))

@@ -16,6 +16,7 @@ from tuner.store import Store, WriteContext
 
 if TYPE_CHECKING:
     from tuner.learning import Learned
+    from tuner.services.loading import Loaded
 
 DEFAULT_FILE = "tuner.sqlite"
 URL_VARIABLE = "TUNER_DB"
@@ -35,12 +36,15 @@ class Workspace:
         Where everything is kept.
     clock
         Tells the time of writes.
+    loaded
+        Developments as they were read lately, by id and token: the token changes with every write.
     learned, assessments, feasibilities
         What was computed lately, by the hash of what it was computed from.
     """
 
     store: Store
     clock: Callable[[], datetime]
+    loaded: Memory[Loaded] = field(default_factory=lambda: Memory(256))
     learned: Memory[Learned] = field(default_factory=lambda: Memory(16))
     assessments: Memory[Assessment] = field(default_factory=lambda: Memory(512))
     feasibilities: Memory[Feasibility] = field(default_factory=lambda: Memory(256))
