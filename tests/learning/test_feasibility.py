@@ -51,9 +51,22 @@ def test_calls_still_answer_where_the_windows_contradict_the_limit():
 
 
 def test_more_time_makes_a_thick_frozen_dish_possible():
-    portion = {**cases.PLAIN_BRIEF["portion"], "thickness_mm": 45, "mass_g": 500, "start_state": "frozen", "start_temperature_c": -18}
+    portion = {
+        **cases.PLAIN_BRIEF["portion"],
+        "thickness_mm": 45,
+        "mass_g": 500,
+        "start_state": "frozen",
+        "start_temperature_c": -18,
+    }
     verdicts = [
-        tuner.feasibility(cases.brief(portion=portion, tasters=9, targets={"core_temperature_c": {"low": 74, "high": 90}, "duration_s": {"high": high}}), cases.oven()).possible
+        tuner.feasibility(
+            cases.brief(
+                portion=portion,
+                tasters=9,
+                targets={"core_temperature_c": {"low": 74, "high": 90}, "duration_s": {"high": high}},
+            ),
+            cases.oven(),
+        ).possible
         for high in (40, 900)
     ]
     assert verdicts[0] == "no"

@@ -68,7 +68,12 @@ def test_a_known_portion_takes_its_mass_and_start_as_known():
     cooks = [cases.cook(cases.program())] * 3
     plain = _one(cooks=cooks)
     same = _one(cooks=cooks, portion=cases.brief().portion)
-    heavy = _one(cooks=cooks, portion=tuner.Brief.model_validate({**cases.PLAIN_BRIEF, "portion": {**cases.PLAIN_BRIEF["portion"], "mass_g": 205}}).portion)
+    heavy = _one(
+        cooks=cooks,
+        portion=tuner.Brief.model_validate(
+            {**cases.PLAIN_BRIEF, "portion": {**cases.PLAIN_BRIEF["portion"], "mass_g": 205}}
+        ).portion,
+    )
     core = "core_temperature_c"
     assert same.attributes[core].spread < plain.attributes[core].spread
     assert heavy.attributes[core].mean < same.attributes[core].mean - 1
@@ -95,7 +100,9 @@ def test_no_programs_no_forecasts():
 
 def test_chances_agree_with_a_simulation_of_the_stated_model():
     """A second way: draw states, portions, readings and panels one by one and count."""
-    learned = tuner.learn(cases.brief(), cases.oven(), [cases.cook(cases.program(), core=76), cases.cook(cases.program(240, 240))])
+    learned = tuner.learn(
+        cases.brief(), cases.oven(), [cases.cook(cases.program(), core=76), cases.cook(cases.program(240, 240))]
+    )
     outlook, rng, n = learned.outlook([cases.program()]), np.random.default_rng(3), 200_000
     goals, noise = learned.goals, learned.view.noise
     state = rng.multivariate_normal(outlook.prediction.mean[0], outlook.prediction.cov[0], size=n)

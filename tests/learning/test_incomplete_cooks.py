@@ -34,7 +34,10 @@ def test_a_cook_without_weighing_or_readings_still_teaches_the_scores():
 
 
 def test_a_cook_without_mass_and_start_is_used_with_more_doubt():
-    full, bare = (_after(cases.cook(cases.program(), core=60, loss=None, **more)) for more in ({}, {"mass_g": None, "start_temperature_c": None}))
+    full, bare = (
+        _after(cases.cook(cases.program(), core=60, loss=None, **more))
+        for more in ({}, {"mass_g": None, "start_temperature_c": None})
+    )
     assert bare["core_temperature_c"][0] == pytest.approx(60, abs=4)
     assert bare["core_temperature_c"][1] > full["core_temperature_c"][1]
 
@@ -50,7 +53,11 @@ def test_missing_scores_of_unsafe_cooks_are_never_imputed():
 
 def test_fewer_readings_and_tasters_leave_more_doubt():
     full = _after(cases.cook(cases.program()))
-    one = _after(cases.cook(cases.program(), core_temperature_c=[79.7], scores=[{"taster": "A", "browning": 3, "texture": 3, "moisture": 3}]))
+    one = _after(
+        cases.cook(
+            cases.program(), core_temperature_c=[79.7], scores=[{"taster": "A", "browning": 3, "texture": 3, "moisture": 3}]
+        )
+    )
     assert all(one[name][1] > full[name][1] for name in ("core_temperature_c", *SCORED))
 
 
@@ -74,7 +81,10 @@ def test_a_cook_on_the_same_serial_is_a_full_witness():
 
 
 def test_a_benchmark_without_program_teaches_the_panels_scatter():
-    wild = [{"taster": who, "browning": mark, "texture": mark, "moisture": mark} for who, mark in (("A", 1), ("B", 5), ("C", 1), ("D", 5))]
+    wild = [
+        {"taster": who, "browning": mark, "texture": mark, "moisture": mark}
+        for who, mark in (("A", 1), ("B", 5), ("C", 1), ("D", 5))
+    ]
     benchmark = cases.cook(None, purpose="benchmark", scores=wild, marks=None)
     after = _after(benchmark, benchmark)
     assert all(after[name][1] > NOTHING[name][1] for name in SCORED)

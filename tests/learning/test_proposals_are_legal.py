@@ -18,10 +18,11 @@ def _answer(seed, cooks_done, count):
 def _checked(brief, oven, cooks, count):
     try:
         proposed = tuner.propose(brief, oven, cooks, count=count)
-    except tuner.NoLegalProgram as error:
+    except tuner.NoLegalProgram:
+        proposed = None
+    if proposed is None:
         assert tuner.feasibility(brief, oven).possible == "no"
         assert tuner.assess(brief, oven, cooks).status == "stalled"
-        assert "s" in str(error)
         return
     assert len(proposed) == count
     fresh = [proposal.program.key for proposal in proposed if proposal.purpose != "confirm"]

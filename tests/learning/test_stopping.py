@@ -106,7 +106,13 @@ def test_a_spent_budget_stalls_but_does_not_hide_a_running_candidate():
 
 
 def test_what_can_not_be_reached_in_time_stalls_and_is_named():
-    portion = {**cases.PLAIN_BRIEF["portion"], "thickness_mm": 60, "mass_g": 900, "start_state": "frozen", "start_temperature_c": -20}
+    portion = {
+        **cases.PLAIN_BRIEF["portion"],
+        "thickness_mm": 60,
+        "mass_g": 900,
+        "start_state": "frozen",
+        "start_temperature_c": -20,
+    }
     brief = cases.brief(portion=portion, targets={**cases.PLAIN_BRIEF["targets"], "duration_s": {"high": 40}})
     found = _assess(brief=brief)
     assert found.status == "stalled"

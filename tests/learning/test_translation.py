@@ -57,4 +57,9 @@ def test_a_program_of_more_stages_than_the_target_has_is_translated():
 
 def test_a_target_without_a_step_in_the_window_is_refused():
     with pytest.raises(tuner.NoLegalProgram):
-        tuner.translate(cases.program(), cases.brief(), source=cases.oven(), target=cases.oven(duration_s={"low": 400, "high": 900, "step": 5}))
+        tuner.translate(
+            cases.program(),
+            cases.brief(),
+            source=cases.oven(),
+            target=cases.oven(duration_s={"low": 400, "high": 900, "step": 5}),
+        )

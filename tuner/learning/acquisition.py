@@ -39,7 +39,7 @@ def acquisition(chances: Chances, confirmation_cooks: int) -> Array:
 
 def price_of_a_fresh_start(fresh_success: float) -> float:
     """Cooks that a failed chain costs: what it takes to begin again elsewhere."""
-    return min(4.0 / max(fresh_success, 1e-6) ** 0.7 + 1.0, _DEAREST_START)
+    return min(float(4.0 / max(fresh_success, 1e-6) ** 0.7) + 1.0, _DEAREST_START)
 
 
 def expected_cooks(chances: Chances, passes: int, fresh_price: float) -> Array:

@@ -13,9 +13,6 @@ A        (m, m)       J J' + K + N
 r        (m,)         y - f(u) + J u
 u_new    (P,)         J' A^-1 r                      (the Gauss-Newton step, Woodbury form)
 ======== ============ ==============================================================================
-
-Prediction at a program x: mean = f(x) + J(x) (u_new - u) + k(x)' A^-1 r; covariance = J(x) J(x)' + K(x, x) - C A^-1 C' with
-C = J(x) J' + k(x). The term with u_new - u vanishes at convergence and repairs an unfinished iteration.
 """
 
 from __future__ import annotations
@@ -27,11 +24,10 @@ from numpy.typing import NDArray
 from scipy.linalg import cho_factor, cho_solve
 
 from tuner.learning.coordinates import coordinates
-from tuner.learning.goals import SCORE_COLUMNS
 from tuner.learning.observations import Observations
-from tuner.learning.program_table import Array, ProgramTable
+from tuner.learning.program_table import Array
 from tuner.learning.residual import Residual
-from tuner.learning.simulator import Conditions, Expansion, Simulator
+from tuner.learning.simulator import Conditions, Simulator
 
 _MOST_STEPS = 6
 _STANDING_STILL = 0.03
@@ -162,9 +158,9 @@ class _Problem:
     def shortened(self, now: Calibration, target: Array, before: float, spread: tuple[Array, bool]) -> Array:
         """A shorter step towards `target` that lets the posterior rise; u itself where none does."""
         tries = np.array([now.u + share * (target - now.u) for share in _SHARES])
-        for u, there in zip(tries, self.states(tries)):
-            if self.objective(now, there, u, spread) < before - 1e-9:
-                return u
+        for row, there in enumerate(self.states(tries)):
+            if self.objective(now, there, tries[row], spread) < before - 1e-9:
+                return np.asarray(tries[row])
         return now.u
 
 
@@ -221,9 +217,7 @@ def calibrate(
         Where to begin, in prior standard deviations; the prior's centre if left out.
     """
     points = coordinates(observations.table) if len(observations) else np.zeros((0, 8))
-    problem = _Problem(
-        simulator, residual, prior, observations, natural_var, points, np.zeros_like(observations.y)
-    )
+    problem = _Problem(simulator, residual, prior, observations, natural_var, points, np.zeros_like(observations.y))
     u = np.zeros(len(prior.centre)) if start is None else start
     if not observations.seen.any():
         return _without_cooks(problem)
@@ -241,54 +235,3 @@ def _without_cooks(problem: _Problem) -> Calibration:
         problem.simulator, problem.residual, problem.prior, problem.observations, np.zeros(size),
         np.zeros((0, 2), dtype=np.intp), np.zeros(0), nothing, (np.zeros((0, 0)), True), np.zeros(0), problem.points, 0.0,
     )  # fmt: skip
-
-
-@dataclass(frozen=True, eq=False)
-class Prediction:
-    """States of further portions: mean (n, 5), covariance of the model's doubt (n, 5, 5), sensitivities (n, 5, 2)."""
-
-    mean: Array
-    cov: Array
-    sensitivity: Array
-
-
-def _cross(now: Calibration, points: Array) -> Array:
-    """k(x): covariance of the residual at programs with the measured numbers, (n, 5, m)."""
-    cook, column = now.rows[:, 0], now.rows[:, 1]
-    corr = now.residual.correlation(points, now.points)[:, cook]
-    out = np.zeros((len(points), 5, len(cook)))
-    out[:, column, np.arange(len(cook))] = corr * now.residual.sd[column] ** 2
-    return out
-
-
-def predicted_means(now: Calibration, table: ProgramTable, at: Conditions) -> Array:
-    """Posterior means of the states only, without the correction of an unfinished iteration, (n, 5)."""
-    return means_round(now, table, now.simulator.states(table, at, now.theta))
-
-
-def means_round(now: Calibration, table: ProgramTable, states: Array) -> Array:
-    """Posterior means from the physics' own states (n, 5), without the correction of an unfinished iteration."""
-    if len(now.alpha):
-        return np.asarray(states + _cross(now, coordinates(table)) @ now.alpha)
-    return states
-
-
-def expanded(now: Calibration, table: ProgramTable, at: Conditions) -> Expansion:
-    """The physics at programs, with derivatives by prior standard deviations of the parameters."""
-    return now.simulator.expanded(table, at, now.theta, np.diag(now.prior.sd))
-
-
-def posterior(now: Calibration, table: ProgramTable, expansion: Expansion) -> Prediction:
-    """Posterior of the states of programs whose expansion is known."""
-    jacobian = expansion.jacobian
-    cov = jacobian @ np.swapaxes(jacobian, 1, 2) + np.diag(now.residual.sd**2)
-    if not len(now.alpha):
-        return Prediction(expansion.states, cov, expansion.sensitivity)
-    near = _cross(now, coordinates(table))
-    mean = expansion.states + near @ now.alpha + jacobian @ (now.u_mean - now.u)
-    cross = jacobian @ now.jacobian.T + near
-    solved = now.solve(cross.reshape(-1, cross.shape[2]).T).T.reshape(cross.shape)
-    return Prediction(mean, cov - cross @ np.swapaxes(solved, 1, 2), expansion.sensitivity)
-
-
-__all__ = ["SCORE_COLUMNS", "Calibration", "ParameterPrior", "Prediction", "calibrate", "expanded", "posterior", "predicted_means"]

@@ -69,9 +69,7 @@ def widened(codes: Codes, stages: int) -> Codes:
 def start_set(rng: np.random.Generator, count: int, grid: Grid, longest_s: float) -> Codes:
     """A spread start over the searched numbers of stages; single-stage programs where nothing else is legal."""
     counts = stage_counts(grid)
-    found = [
-        widened(spread_programs(rng, count // len(counts), grid, longest_s, stages), grid.stages) for stages in counts
-    ]
+    found = [widened(spread_programs(rng, count // len(counts), grid, longest_s, stages), grid.stages) for stages in counts]
     codes = np.concatenate(found)
     if len(codes) < min(count // 4, 20) and 1 not in counts:
         codes = np.concatenate([codes, widened(spread_programs(rng, count, grid, longest_s, 1), grid.stages)])
@@ -124,7 +122,8 @@ def distinct(codes: Codes) -> Codes:
 
 def _sizes(rng: np.random.Generator, count: int, settings: int) -> NDArray[np.int64]:
     reach = rng.choice(_REACH, size=count) * (settings - 1)
-    return np.maximum(np.rint(reach * rng.random(count)), 1).astype(np.int64) * rng.choice([-1, 1], size=count)
+    sizes = np.maximum(np.rint(reach * rng.random(count)), 1).astype(np.int64)
+    return np.asarray(sizes * rng.choice([-1, 1], size=count))
 
 
 def neighbours(rng: np.random.Generator, codes: Codes, each: int, grid: Grid) -> Codes:

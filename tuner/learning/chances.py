@@ -21,9 +21,9 @@ from functools import cache
 import numpy as np
 from scipy.special import ndtr
 
-from tuner.learning.calibration import Prediction
 from tuner.learning.goals import CORE, LOSS, SCORE_COLUMNS, Goals
 from tuner.learning.noise import NoiseModel
+from tuner.learning.prediction import Prediction
 from tuner.learning.program_table import Array
 from tuner.learning.scores import score_of, slope_at
 
@@ -89,9 +89,7 @@ def _core_inside(core: Array, natural_sd: Array, goals: Goals, gap: tuple[float,
     return np.asarray(np.clip(high - low, 0.0, 1.0))
 
 
-def chances_of(
-    prediction: Prediction, natural_var: Array, goals: Goals, noise: NoiseModel
-) -> Chances:
+def chances_of(prediction: Prediction, natural_var: Array, goals: Goals, noise: NoiseModel) -> Chances:
     """Chances of programs with the given posterior and natural variance between portions (n, 5)."""
     directions, biases = _standard_samples()
     latent = prediction.mean[:, None, :] + directions @ np.swapaxes(_roots(prediction.cov), 1, 2)

@@ -47,4 +47,4 @@ def squared_distances(left: Array, right: Array) -> Array:
     """Squared distances between rows of two sets of coordinates, shape (len(left), len(right))."""
     cross = left @ right.T
     total = (left**2).sum(axis=1)[:, None] + (right**2).sum(axis=1)[None, :] - 2.0 * cross
-    return np.clip(total, 0.0, None)
+    return np.asarray(np.clip(total, 0.0, None))

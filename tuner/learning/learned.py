@@ -9,17 +9,19 @@ import numpy as np
 
 from tuner.domain import Assessment, Brief, Forecast, NoLegalProgram, Oven, Portion, Program, Proposal, TestCook
 from tuner.learning.calibration import Calibration, ParameterPrior, calibrate
+from tuner.learning.candidates import widened
 from tuner.learning.goals import Goals, goals_of
 from tuner.learning.grid import Codes, Grid, grid_of
 from tuner.learning.memo import Memo
 from tuner.learning.noise import NoiseModel, noise_of
 from tuner.learning.observations import Observations, observe
 from tuner.learning.outlook import Outlook, View, forecasts_of
+from tuner.learning.pool import Pool
 from tuner.learning.priors import Earlier, Prior, parameter_prior, prior
 from tuner.learning.program_table import Array, ProgramTable
 from tuner.learning.replicates import extra_spread
 from tuner.learning.residual import Residual
-from tuner.learning.search import Pool, search, widened
+from tuner.learning.search import search
 from tuner.learning.simulator import Conditions, Simulator, simulator_for
 from tuner.learning.variation import NaturalVariation, natural_variation
 
@@ -78,9 +80,7 @@ class Learned:
             If no step of the oven lies inside the brief's duration window.
         """
         grid = self.grid
-        return self._pools.get(
-            seed, lambda: search(self.view, grid, self.goals, seed=seed, cooked=cooked_codes(self, grid))
-        )
+        return self._pools.get(seed, lambda: search(self.view, grid, self.goals, seed=seed, cooked=cooked_codes(self, grid)))
 
     def outlook(self, programs: Sequence[Program], portion: Portion | None = None) -> Outlook:
         """Everything expected of programs, also of programs that are off the oven's steps."""
@@ -122,9 +122,7 @@ def cooked_codes(learned: Learned, grid: Grid) -> Codes | None:
     return np.unique(np.concatenate([widened(code[None, :], grid.stages) for code in found]), axis=0)
 
 
-def _unknown_var(
-    simulator: Simulator, theta: Array, seen: Observations, natural: NaturalVariation
-) -> Array:
+def _unknown_var(simulator: Simulator, theta: Array, seen: Observations, natural: NaturalVariation) -> Array:
     """Variance of states from a mass or start temperature that a cook does not tell, (n, 5)."""
     variance = np.zeros_like(seen.y)
     doubtful = np.flatnonzero(~(seen.mass_known & seen.start_known))

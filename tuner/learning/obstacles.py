@@ -8,8 +8,8 @@ import numpy as np
 
 from tuner.learning.aim import latent_edges
 from tuner.learning.goals import ATTRIBUTES, CORE, Goals
+from tuner.learning.pool import Pool
 from tuner.learning.program_table import Array
-from tuner.learning.search import Pool
 
 _SLACK_UNTRIED, _SLACK_TRIED, _TRIED = 3.0, 2.0, 4
 """Standard deviations of the model's doubt by which a mean may miss a window and still count as reachable; the doubt of a
@@ -54,7 +54,9 @@ def obstacle_of(pool: Pool, goals: Goals, cooks: int) -> Obstacle | None:
     """What keeps every program outside the windows even with the doubt in its favour; None where some may be inside."""
     if goals.contradictory:
         return Obstacle(
-            ATTRIBUTES[CORE], -1, "the core window ends at or below the critical limit plus guard, so no core temperature is inside"
+            ATTRIBUTES[CORE],
+            -1,
+            "the core window ends at or below the critical limit plus guard, so no core temperature is inside",
         )
     excess, sides = _excess(pool, goals)
     worst = excess.max(axis=1)

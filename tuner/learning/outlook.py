@@ -10,10 +10,11 @@ from numpy.typing import NDArray
 
 from tuner.domain import ATTRIBUTES, AttributeForecast, Brief, Forecast, Portion, Program
 from tuner.learning.acquisition import acquisition, chance_reliable
-from tuner.learning.calibration import Calibration, Prediction, expanded, means_round, posterior
+from tuner.learning.calibration import Calibration
 from tuner.learning.chances import Chances, chances_of
 from tuner.learning.goals import Goals
 from tuner.learning.noise import NoiseModel
+from tuner.learning.prediction import Prediction, expanded, means_round, posterior
 from tuner.learning.program_table import Array, ProgramTable
 from tuner.learning.simulator import Conditions, Expansion
 from tuner.learning.variation import NaturalVariation
@@ -105,7 +106,6 @@ class View:
         chances = chances_of(prediction, variance, goals, self.noise)
         worth = acquisition(chances, self.brief.confirmation_cooks)
         return Outlook(prediction, chances, worth, chance_reliable(chances))
-
 
     def hope(self, outlook: Outlook, goals: Goals, widening: float) -> Array:
         """Acquisition as if the model's standard deviations were `widening` times as large, (n,)."""

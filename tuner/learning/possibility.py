@@ -31,13 +31,14 @@ def _impossible(learned: Learned) -> tuple[list[str], list[str]]:
         limit = effective_limit(learned.brief)
         line = f"{limit.pass_line_c:g} °C (critical limit plus guard)" if limit.pass_line_c is not None else "its low edge"
         obstacles.append(
-            f"The core window ends at {goals.high[CORE]:g} °C, at or below its usable low edge; the lowest reading must reach {line}."
+            f"The core window ends at {goals.high[CORE]:g} °C, at or below its usable low edge: "
+            f"the lowest reading must reach {line}."
         )
         relaxations.append("Raise the core window's high by at least 6 K above the usable low edge.")
     return obstacles, relaxations
 
 
-def _pass_obstacle(brief: Brief, chance: float) -> tuple[list[str], list[str]]:
+def _pass_obstacle(chance: float) -> tuple[list[str], list[str]]:
     if chance >= _WINNABLE:
         return [], []
     return (
@@ -75,7 +76,7 @@ def feasibility(brief: Brief, oven: Oven) -> Feasibility:
             possible = "doubtful"
             obstacles.append("Before any cook no program has a fair chance to lie inside all windows.")
             relaxations.append("Allow more time, or widen the windows that matter least.")
-    more, remedies = _pass_obstacle(brief, chance)
+    more, remedies = _pass_obstacle(chance)
     if more and possible == "yes":
         possible = "doubtful"
     return Feasibility(

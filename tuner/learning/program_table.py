@@ -89,9 +89,7 @@ def joined(tables: Iterable[ProgramTable]) -> ProgramTable:
     )
 
 
-def program_of(
-    air_temperature_c: float, duration_s: float, stages: Iterable[tuple[float, float, float]]
-) -> Program:
+def program_of(air_temperature_c: float, duration_s: float, stages: Iterable[tuple[float, float, float]]) -> Program:
     """A program from numbers; stages are (share %, air speed %, microwave %)."""
     return Program(
         air_temperature_c=float(air_temperature_c),

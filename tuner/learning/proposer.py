@@ -7,15 +7,17 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from tuner.domain import InvalidDocument, NoLegalProgram, Program, Proposal
+from tuner.domain.results import ProposalPurpose
 from tuner.learning.acquisition import expected_cooks, price_of_a_fresh_start, success
 from tuner.learning.coordinates import coordinates, squared_distances
 from tuner.learning.learned import Learned
 from tuner.learning.obstacles import Obstacle, obstacle_of
 from tuner.learning.outlook import forecasts_of
+from tuner.learning.pool import Pool
 from tuner.learning.program_table import Array, ProgramTable
 from tuner.learning.reasons import reasons_for
 from tuner.learning.running import Cooked, ProgramKey, cooked_programs
-from tuner.learning.search import Pool, widened_pool
+from tuner.learning.search import widened_pool
 
 MOST_AT_ONCE = 20
 SAFE_ENOUGH = 0.9
@@ -47,7 +49,7 @@ class _Table:
         return 1 + self.learned.brief.confirmation_cooks
 
 
-def _pool_with_room(learned: Learned, seed: int, closed: set[ProgramKey], count: int) -> Pool:
+def _pool_with_room(learned: Learned, seed: int, closed: frozenset[ProgramKey], count: int) -> Pool:
     """The search's pool, with more programs where too few of it may be proposed."""
     pool, grid = learned.pool(seed), learned.grid
     for _ in range(_WIDENINGS):
@@ -62,9 +64,7 @@ def _pool_with_room(learned: Learned, seed: int, closed: set[ProgramKey], count:
     return pool
 
 
-def _table(
-    learned: Learned, seed: int, count: int, pending: tuple[Program, ...], refused: tuple[Program, ...]
-) -> _Table:
+def _table(learned: Learned, seed: int, count: int, pending: tuple[Program, ...], refused: tuple[Program, ...]) -> _Table:
     cooked = cooked_programs(learned)
     barred = frozenset(program.key for program in (*pending, *refused))
     closed = barred | {program.key for program in cooked.programs}
@@ -147,8 +147,8 @@ def _next(table: _Table) -> Proposal:
         return _confirm(table, place)
     if fresh is None:
         raise NoLegalProgram(
-            f"No program is left to propose for {table.learned.brief.dish!r} on {table.learned.oven.name!r}: all that can be set "
-            "were cooked, are pending or were refused. Every proposal must be a new program. Take back a refusal, widen the "
+            f"No program is left to propose for {table.learned.brief.dish!r} on {table.learned.oven.name!r}: all that "
+            "can be set were cooked, are pending or were refused. Every proposal must be a new program. Take back a refusal, widen the "
             "duration window, or ask for fewer proposals."
         )
     return _search(table, fresh)
@@ -168,7 +168,7 @@ def _search(table: _Table, row: int) -> Proposal:
     program = table.programs[row]
     [forecast] = table.learned.forecast([program])
     first = not table.learned.view.calibration.observations.programs and not table.taken
-    purpose = "first_guess" if first and table.obstacle is None else "search"
+    purpose: ProposalPurpose = "first_guess" if first and table.obstacle is None else "search"
     table.taken.append(program)
     reasons = reasons_for(table.learned, forecast, purpose, obstacle=table.obstacle, cooked=table.cooked)
     return Proposal(program=program, purpose=purpose, forecast=forecast, reasons=reasons)

@@ -126,7 +126,8 @@ def _effects_sentence(new: Forecast, old: Forecast, wrong: list[tuple[str, int]]
     figures = tuple(figure for _, figure in [*gained, *costs])
     if gained and costs:
         return Reason(
-            f"Expected from it: {_listed([text for text, _ in gained])}; elsewhere it moves {_listed([text for text, _ in costs])}.",
+            f"Expected from it: {_listed([text for text, _ in gained])}; "
+            f"elsewhere it moves {_listed([text for text, _ in costs])}.",
             figures,
         )
     if gained or costs:
@@ -138,8 +139,10 @@ def _search_reasons(learned: Learned, new: Forecast) -> list[Reason]:
     last = learned.view.calibration.observations.programs[-1]
     old = learned.forecast([last])[0]
     wrong, phrase = _problem(learned, old)
-    opening = f"The last program leaves the dish {phrase}." if phrase else (
-        "The last program is close; this one lies better inside the windows."
+    opening = (
+        f"The last program leaves the dish {phrase}."
+        if phrase
+        else ("The last program is close; this one lies better inside the windows.")
     )
     reasons = [Reason(opening), _levers_sentence(new, old)]
     effects = _effects_sentence(new, old, wrong)
@@ -152,8 +155,10 @@ def _search_reasons(learned: Learned, new: Forecast) -> list[Reason]:
 
 def _first_reasons(learned: Learned, forecast: Forecast) -> list[Reason]:
     stages = len(forecast.program.stages)
-    shape = "It starts with microwave to heat the inside and ends with air to dry and brown the outside." if stages > 1 else (
-        "The oven runs one stage only, so microwave and air act side by side."
+    shape = (
+        "It starts with microwave to heat the inside and ends with air to dry and brown the outside."
+        if stages > 1
+        else ("The oven runs one stage only, so microwave and air act side by side.")
     )
     anchor = (
         "The program comes from the physics of what the conventional method does to this portion."

@@ -25,9 +25,7 @@ def extra_spread(calibration: Calibration, prior_sd: Array) -> Array:
     repeated = [rows for rows in groups.values() if len(rows) >= 2]
     if not repeated:
         return prior_sd
-    states = calibration.simulator.states(
-        seen.table, Conditions(seen.mass_g, seen.start_c, seen.rest_s), calibration.theta
-    )
+    states = calibration.simulator.states(seen.table, Conditions(seen.mass_g, seen.start_c, seen.rest_s), calibration.theta)
     left, usable = seen.y - states, seen.seen & (seen.side == 0)
     squares, dof = _DOF * prior_sd**2, np.full(5, _DOF)
     for rows in repeated:
@@ -38,4 +36,4 @@ def extra_spread(calibration: Calibration, prior_sd: Array) -> Array:
                 excess = float(((values - values.mean()) ** 2).sum() - (len(used) - 1) * noise.mean())
                 squares[column] += max(excess, 0.0)
                 dof[column] += len(used) - 1
-    return np.sqrt(squares / dof)
+    return np.asarray(np.sqrt(squares / dof))

@@ -140,14 +140,10 @@ class CookSampler(BaseSampler):
         del study, trial
         return self.search_space()
 
-    def sample_relative(
-        self, study: Study, trial: FrozenTrial, search_space: dict[str, BaseDistribution]
-    ) -> dict[str, Any]:
+    def sample_relative(self, study: Study, trial: FrozenTrial, search_space: dict[str, BaseDistribution]) -> dict[str, Any]:
         """Settings of the next program: that of `propose`, with running trials as pending ones."""
         cooks, pending = self._so_far(study, trial.number)
-        [proposal] = propose(
-            self._brief, self._oven, cooks, seed=self._seed, earlier=self._earlier, pending=pending
-        )
+        [proposal] = propose(self._brief, self._oven, cooks, seed=self._seed, earlier=self._earlier, pending=pending)
         self._asked[study.study_name, trial.number] = proposal.program
         settings = self._settings(proposal.program)
         return {name: settings[name] for name in search_space}

@@ -7,19 +7,18 @@ get their own.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from tuner.learning.aim import misses, promise
-from tuner.learning.candidates import distinct, every_program, longest_useful_s, neighbours, start_set, widened
+from tuner.learning.candidates import distinct, every_program, longest_useful_s, neighbours, start_set
 from tuner.learning.coordinates import coordinates, squared_distances
 from tuner.learning.goals import CORE, Goals
 from tuner.learning.grid import Codes, Grid
-from tuner.learning.outlook import Outlook, View
-from tuner.learning.program_table import Array
+from tuner.learning.outlook import View
+from tuner.learning.pool import DIGITS, Looked, Pool, all_of, merged, ranked, rows_of, unknown
 from tuner.learning.simulator import Expansion
 
 _START = 600
@@ -37,72 +36,7 @@ _OWN_FIRST = 24
 _OWN_EACH = 12
 _REFINED = 3
 _BRED = 80
-_DIGITS = 6
-_VANISHING = 1e-7
 _SEEN_ENOUGH, _HOPEFUL, _MOST_WIDENING = 4, 0.3, 1.5
-
-
-@dataclass(frozen=True, eq=False)
-class Looked:
-    """Programs looked at by the mean alone: codes, the physics' states (n, 5), posterior means (n, 5), misses of the aim."""
-
-    codes: Codes
-    states: Array
-    means: Array
-    missed: Array
-
-    def take(self, rows: Sequence[int] | NDArray[np.intp]) -> Looked:
-        """The chosen rows."""
-        rows = np.asarray(rows, dtype=np.intp)
-        return Looked(self.codes[rows], self.states[rows], self.means[rows], self.missed[rows])
-
-
-@dataclass(frozen=True, eq=False)
-class Pool:
-    """Programs looked at closely, with their outlook.
-
-    Attributes
-    ----------
-    own
-        Whose derivatives are their own.
-    hope
-        Acquisition as the search sees it: with wider doubt where the model leaves no hope.
-    """
-
-    codes: Codes
-    expansion: Expansion
-    own: NDArray[np.bool_]
-    outlook: Outlook
-    hope: Array
-    misses: Array
-
-    def order(self, *scores: Array) -> NDArray[np.intp]:
-        """Rows from best to worst by scores (larger is better, first score first), rounded; ties by the program itself."""
-        keys = [self.codes[:, column] for column in range(self.codes.shape[1] - 1, -1, -1)]
-        return np.lexsort(keys + [-np.round(score, _DIGITS) for score in reversed(scores)])
-
-    def by_worth(self, crowding: Array | None = None) -> NDArray[np.intp]:
-        """Rows from most to least worth cooking; where all chances vanish, from nearest to farthest from the aim."""
-        worth = self.hope * (1.0 if crowding is None else crowding)
-        return self.order(np.log(worth + _VANISHING), -self.misses)
-
-
-def _ranked(values: Array, codes: Codes) -> NDArray[np.intp]:
-    """Rows from smallest to largest value, rounded; ties by the code."""
-    keys = [codes[:, column] for column in range(codes.shape[1] - 1, -1, -1)]
-    return np.lexsort([*keys, np.round(values, _DIGITS)])
-
-
-def _all_of(parts: Sequence[Looked]) -> Looked:
-    """The rows of all parts, each program once."""
-    codes = np.concatenate([part.codes for part in parts])
-    together = Looked(
-        codes,
-        np.concatenate([part.states for part in parts]),
-        np.concatenate([part.means for part in parts]),
-        np.concatenate([part.missed for part in parts]),
-    )
-    return together.take(np.unique(codes, axis=0, return_index=True)[1])
 
 
 @dataclass(frozen=True, eq=False)
@@ -125,7 +59,7 @@ class Searcher:
         """Rows of good programs that lie apart from one another."""
         points = coordinates(self.grid.table(looked.codes))
         chosen: list[int] = []
-        for row in _ranked(looked.missed, looked.codes):
+        for row in ranked(looked.missed, looked.codes):
             if not chosen or squared_distances(points[row][None], points[chosen]).min() > _APART**2:
                 chosen.append(int(row))
             if len(chosen) == _ISLANDS:
@@ -141,9 +75,9 @@ class Searcher:
             together = self.looked(np.concatenate(bred))
             seen.append(together)
             for place, end in enumerate(np.cumsum([len(part) for part in bred])):
-                family = _all_of([islands[place], together.take(range(end - len(bred[place]), end))])
-                islands[place] = family.take(_ranked(family.missed, family.codes)[:_PARENTS])
-        return _all_of(seen)
+                family = all_of([islands[place], together.take(range(end - len(bred[place]), end))])
+                islands[place] = family.take(ranked(family.missed, family.codes)[:_PARENTS])
+        return all_of(seen)
 
     def close(self, codes: Codes) -> Pool:
         """Look at programs closely, with derivatives of their own."""
@@ -167,22 +101,23 @@ class Searcher:
     def lent(self, looked: Looked, lenders: Pool) -> Expansion:
         """Expansions with derivatives of the nearest lender."""
         mine, theirs = coordinates(self.grid.table(looked.codes)), coordinates(self.grid.table(lenders.codes))
-        nearest = np.argmin(np.round(squared_distances(mine, theirs), _DIGITS), axis=1)
+        nearest = np.argmin(np.round(squared_distances(mine, theirs), DIGITS), axis=1)
         return Expansion(looked.states, lenders.expansion.jacobian[nearest], lenders.expansion.sensitivity[nearest])
 
     def finalists(self, looked: Looked, lenders: Pool) -> NDArray[np.intp]:
-        """Rows worth a closer look: the most promising with their doubt, the nearest to the aim, and the hottest of all,
-        which matter where nothing reaches the limit.
+        """Rows worth a closer look: the most promising with their doubt, the nearest to the aim, and the hottest of all.
+
+        The hottest matter where nothing reaches the limit.
         """
-        order = _ranked(looked.missed, looked.codes)
+        order = ranked(looked.missed, looked.codes)
         known = order[:_BETTER]
         candidates = looked.take(known)
         table = self.grid.table(candidates.codes)
         expansion = self.lent(candidates, lenders)
         prediction = self.view.predicted(table, expansion)
         variances = np.diagonal(prediction.cov, axis1=1, axis2=2) + self.view.natural.variance(prediction.sensitivity)
-        promising = known[_ranked(-promise(prediction.mean, variances, self.goals), candidates.codes)[:_FINALISTS]]
-        hottest = _ranked(-looked.means[:, CORE], looked.codes)[:_HOTTEST]
+        promising = known[ranked(-promise(prediction.mean, variances, self.goals), candidates.codes)[:_FINALISTS]]
+        hottest = ranked(-looked.means[:, CORE], looked.codes)[:_HOTTEST]
         return np.unique(np.concatenate([promising, order[:_NEAREST], hottest]))
 
     def promoted(self, pool: Pool, count: int) -> Pool:
@@ -190,58 +125,19 @@ class Searcher:
         rows = np.array([row for row in pool.by_worth() if not pool.own[row]][:count], dtype=np.intp)
         if not len(rows):
             return pool
-        return _merged([pool, self.close(pool.codes[rows])])
+        return merged([pool, self.close(pool.codes[rows])])
 
     def refined(self, rng: np.random.Generator, pool: Pool) -> Pool:
         """Neighbourhood search by the acquisition itself round the best of the pool."""
         for _ in range(_REFINED):
             parents = [row for row in pool.by_worth() if pool.own[row]][:_PARENTS]
             bred = neighbours(rng, pool.codes[parents], _BRED // _PARENTS, self.grid)
-            fresh = _unknown(bred, pool.codes)
+            fresh = unknown(bred, pool.codes)
             if len(fresh):
-                lenders = _rows_of(pool, np.flatnonzero(pool.own))
-                pool = _merged([pool, self.borrowed(self.looked(fresh), lenders)])
+                lenders = rows_of(pool, np.flatnonzero(pool.own))
+                pool = merged([pool, self.borrowed(self.looked(fresh), lenders)])
             pool = self.promoted(pool, _OWN_EACH)
         return pool
-
-
-def _unknown(codes: Codes, known: Codes) -> Codes:
-    """Codes that are not among the known ones."""
-    there = {tuple(code) for code in known.tolist()}
-    return np.array([code for code in codes.tolist() if tuple(code) not in there], dtype=np.int64).reshape(-1, codes.shape[1])
-
-
-def _rows_of(pool: Pool, rows: NDArray[np.intp]) -> Pool:
-    old = pool.expansion
-    return Pool(
-        pool.codes[rows],
-        Expansion(old.states[rows], old.jacobian[rows], old.sensitivity[rows]),
-        pool.own[rows],
-        pool.outlook.take(rows),
-        pool.hope[rows],
-        pool.misses[rows],
-    )
-
-
-def _merged(pools: Sequence[Pool]) -> Pool:
-    """Rows of several pools, each program once; later pools overrule earlier ones."""
-    codes = np.concatenate([pool.codes for pool in pools])
-    _, first = np.unique(codes[::-1], axis=0, return_index=True)
-    rows = len(codes) - 1 - first
-    expansions = [pool.expansion for pool in pools]
-    together = Pool(
-        codes,
-        Expansion(
-            np.concatenate([part.states for part in expansions]),
-            np.concatenate([part.jacobian for part in expansions]),
-            np.concatenate([part.sensitivity for part in expansions]),
-        ),
-        np.concatenate([pool.own for pool in pools]),
-        Outlook.all_of([pool.outlook for pool in pools]),
-        np.concatenate([pool.hope for pool in pools]),
-        np.concatenate([pool.misses for pool in pools]),
-    )
-    return _rows_of(together, rows)
 
 
 def search(view: View, grid: Grid, goals: Goals, *, seed: int, cooked: Codes | None) -> Pool:
@@ -262,10 +158,10 @@ def search(view: View, grid: Grid, goals: Goals, *, seed: int, cooked: Codes | N
         codes = distinct(np.concatenate([codes, cooked, neighbours(rng, cooked, max(8, 200 // len(cooked)), grid)]))
     looked = searcher.looked(codes)
     if everything is None:
-        looked = _all_of([looked, searcher.descended(rng, looked.take(searcher.islands(looked)))])
+        looked = all_of([looked, searcher.descended(rng, looked.take(searcher.islands(looked)))])
     lenders = searcher.close(looked.codes[_spread_out(searcher, looked)])
     finalists = looked.take(searcher.finalists(looked, lenders))
-    pool = _merged([searcher.borrowed(finalists, lenders), lenders])
+    pool = merged([searcher.borrowed(finalists, lenders), lenders])
     pool = searcher.promoted(pool, _OWN_FIRST)
     searcher = replace(searcher, widening=_widening(view, pool))
     pool = searcher.rejudged(pool)
@@ -279,18 +175,18 @@ def _widening(view: View, pool: Pool) -> float:
     """
     if len(view.calibration.observations) < _SEEN_ENOUGH:
         return 1.0
-    best = float(np.round(pool.outlook.chance_all_inside.max(), _DIGITS))
+    best = float(np.round(pool.outlook.chance_all_inside.max(), DIGITS))
     return 1.0 + _MOST_WIDENING * float(np.clip(1.0 - best / _HOPEFUL, 0.0, 1.0))
 
 
 def _spread_out(searcher: Searcher, looked: Looked) -> list[int]:
     """Rows that stand for the better half: each the farthest from those chosen before, the first the nearest to the aim."""
-    better = _ranked(looked.missed, looked.codes)[:_BETTER]
+    better = ranked(looked.missed, looked.codes)[:_BETTER]
     points = coordinates(searcher.grid.table(looked.codes[better]))
     chosen = [0]
     gap = squared_distances(points, points[:1])[:, 0]
     while len(chosen) < min(_LENDERS, len(points)) and gap.max() > 1e-9:
-        chosen.append(int(np.argmax(np.round(gap, _DIGITS))))
+        chosen.append(int(np.argmax(np.round(gap, DIGITS))))
         gap = np.minimum(gap, squared_distances(points, points[chosen[-1:]])[:, 0])
     return [int(better[place]) for place in chosen]
 
@@ -304,10 +200,10 @@ def widened_pool(view: View, grid: Grid, goals: Goals, pool: Pool, *, seed: int)
         best = pool.codes[pool.by_worth()[:_OWN_FIRST]]
         spread = start_set(rng, _START, grid, longest_useful_s(view.brief, grid))
         everything = distinct(np.concatenate([neighbours(rng, best, _EACH, grid), spread]))
-    fresh = _unknown(everything, pool.codes)
+    fresh = unknown(everything, pool.codes)
     if not len(fresh):
         return pool
-    return _merged([searcher.borrowed(searcher.looked(fresh), pool), pool])
+    return merged([searcher.borrowed(searcher.looked(fresh), pool), pool])
 
 
-__all__ = ["Looked", "Pool", "Searcher", "search", "widened", "widened_pool"]
+__all__ = ["Searcher", "search", "widened_pool"]

@@ -68,9 +68,7 @@ class Simulator:
     def states(self, table: ProgramTable, at: Conditions, theta: Array) -> Array:
         """States of programs, (n, 5); theta is (P,) or (n, P)."""
         arrays = ProgramArrays(table.air_temperature_c, table.duration_s, table.share.T, table.air.T, table.micro.T)
-        return self.model.predict(
-            arrays, mass_g=at.mass_g, start_temperature_c=at.start_c, theta=theta, rest_s=at.rest_s
-        )
+        return self.model.predict(arrays, mass_g=at.mass_g, start_temperature_c=at.start_c, theta=theta, rest_s=at.rest_s)
 
     def expanded(self, table: ProgramTable, at: Conditions, theta: Array, directions: Array) -> Expansion:
         """States and all their derivatives from one run of the physics.

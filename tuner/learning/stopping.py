@@ -11,8 +11,8 @@ from tuner.domain import Assessment, Confirmations, Program, Status
 from tuner.learning.acquisition import RELIABLE_AT, expected_cooks, price_of_a_fresh_start, success
 from tuner.learning.learned import Learned
 from tuner.learning.obstacles import Obstacle, obstacle_of
+from tuner.learning.pool import Pool
 from tuner.learning.running import Cooked, cooked_programs
-from tuner.learning.search import Pool
 
 _EDGE_S = 1e-6
 

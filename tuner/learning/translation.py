@@ -32,21 +32,19 @@ def _start(grid: Grid, program: Program, rng: np.random.Generator) -> Codes:
     return widened(near[None, :], grid.stages)
 
 
-def _nearest(
-    rng: np.random.Generator, grid: Grid, physics: Simulator, brief: Brief, start: Codes, wanted: Array
-) -> Codes:
+def _nearest(rng: np.random.Generator, grid: Grid, physics: Simulator, brief: Brief, start: Codes, wanted: Array) -> Codes:
     """The program on the grid whose states at the prior's centre come nearest to those wanted."""
 
     def gaps(codes: Codes) -> Array:
         table = grid.table(codes)
         states = physics.states(table, Conditions.nominal(brief, len(table)), physics.prior_mean)
-        return np.round((((states - wanted) / _SCALE) ** 2).sum(axis=1), 6)
+        return np.asarray(np.round((((states - wanted) / _SCALE) ** 2).sum(axis=1), 6))
 
     best = start
     for _ in range(_ROUNDS):
         family = distinct(np.concatenate([best, neighbours(rng, best, _EACH, grid)]))
         best = family[np.argsort(gaps(family), kind="stable")[:_PARENTS]]
-    return best[0]
+    return np.asarray(best[0])
 
 
 def _own_variance(physics: Simulator) -> Array:
@@ -94,7 +92,8 @@ def _reasons(old: Program, new: Program, shift: float, spread: float) -> tuple[s
     )
     return (
         change,
-        f"The core is expected to differ by {shift:+.1f} °C, with a spread of {spread:.1f} °C from what is not known of the ovens.",
+        f"The core is expected to differ by {shift:+.1f} °C, with a spread of {spread:.1f} °C "
+        "from what is unknown of the ovens.",
         "Cook it with a thermometer before it is served: ovens differ by more than their plates tell.",
     )
 
@@ -134,9 +133,7 @@ def translate(program: Program, brief: Brief, *, source: Oven, target: Oven) -> 
         [new] = grid.programs(code[None, :])
     gaps = _core_gaps(brief, from_physics, to_physics, (program, new), same_oven=same)
     shift, spread = float(gaps.mean()), float(gaps.std())
-    return Translation(
-        program=new, core_shift_c=shift, spread_c=spread, reasons=_reasons(program, new, shift, spread)
-    )
+    return Translation(program=new, core_shift_c=shift, spread_c=spread, reasons=_reasons(program, new, shift, spread))
 
 
 __all__ = ["NoLegalProgram", "translate"]

@@ -1,0 +1,59 @@
+"""What the calibrated model expects of a program's state.
+
+Mean = f(x) + J(x) (u_new - u) + k(x)' A^-1 r; covariance = J(x) J(x)' + K(x, x) - C A^-1 C' with C = J(x) J' + k(x);
+symbols as in `calibration`. The term with u_new - u vanishes at convergence and repairs an unfinished iteration.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from tuner.learning.calibration import Calibration
+from tuner.learning.coordinates import coordinates
+from tuner.learning.program_table import Array, ProgramTable
+from tuner.learning.simulator import Conditions, Expansion
+
+
+@dataclass(frozen=True, eq=False)
+class Prediction:
+    """States of further portions: mean (n, 5), covariance of the model's doubt (n, 5, 5), sensitivities (n, 5, 2)."""
+
+    mean: Array
+    cov: Array
+    sensitivity: Array
+
+
+def _cross(now: Calibration, points: Array) -> Array:
+    """k(x): covariance of the residual at programs with the measured numbers, (n, 5, m)."""
+    cook, column = now.rows[:, 0], now.rows[:, 1]
+    corr = now.residual.correlation(points, now.points)[:, cook]
+    out = np.zeros((len(points), 5, len(cook)))
+    out[:, column, np.arange(len(cook))] = corr * now.residual.sd[column] ** 2
+    return out
+
+
+def means_round(now: Calibration, table: ProgramTable, states: Array) -> Array:
+    """Posterior means from the physics' own states (n, 5), without the correction of an unfinished iteration."""
+    if len(now.alpha):
+        return np.asarray(states + _cross(now, coordinates(table)) @ now.alpha)
+    return states
+
+
+def expanded(now: Calibration, table: ProgramTable, at: Conditions) -> Expansion:
+    """The physics at programs, with derivatives by prior standard deviations of the parameters."""
+    return now.simulator.expanded(table, at, now.theta, np.diag(now.prior.sd))
+
+
+def posterior(now: Calibration, table: ProgramTable, expansion: Expansion) -> Prediction:
+    """Posterior of the states of programs whose expansion is known."""
+    jacobian = expansion.jacobian
+    cov = jacobian @ np.swapaxes(jacobian, 1, 2) + np.diag(now.residual.sd**2)
+    if not len(now.alpha):
+        return Prediction(expansion.states, cov, expansion.sensitivity)
+    near = _cross(now, coordinates(table))
+    mean = expansion.states + near @ now.alpha + jacobian @ (now.u_mean - now.u)
+    cross = jacobian @ now.jacobian.T + near
+    solved = now.solve(cross.reshape(-1, cross.shape[2]).T).T.reshape(cross.shape)
+    return Prediction(mean, cov - cross @ np.swapaxes(solved, 1, 2), expansion.sensitivity)
