@@ -139,6 +139,20 @@ def test_a_customer_exports_and_takes_back_its_own(space, other_space, clock):
         import_json(other_space, NORTH, data=export_json(space, ANN))
 
 
+def test_a_customer_can_not_reach_for_another_ones_oven(space, clock):
+    mine = started(space, customer="Vale")
+    edit_oven(space, ANN, oven_id=mine.oven_id, oven=oven(microwave_rated_w=1400))
+    assert import_json(space, VALE, data=export_json(space, VALE)).added == 0  # the house's oven, which its development uses
+    theirs = add_oven(space, NORTH, oven=oven(name="North's"))
+
+    def use_theirs(content) -> None:
+        content["ovens"][0]["id"] = theirs.id
+        content["developments"][0] |= {"id": "new", "oven_id": theirs.id}
+
+    with pytest.raises(NotAllowed, match="none of 'Vale'"):
+        import_json(space, VALE, data=changed(export_json(space, VALE), use_theirs))
+
+
 def changed(data: bytes, change) -> bytes:
     content = json.loads(data)
     change(content)

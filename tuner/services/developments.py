@@ -134,12 +134,13 @@ def edit_brief(
     with space.store.unit_of_work(space.context(who)) as work:
         kept = work.developments.one(development_id)
         versions = work.developments.briefs(development_id)
-        if not any(version.stamp.client_id == client_id for version in versions):
+        known = any(version.stamp.client_id == client_id for version in versions)
+        if not known:
             refuse_unless_open(kept)
             refuse_own_approval(brief, who, developer=kept.stamp.by, before=kept.brief)
             _refuse_other_owner(brief, who, kept.customer)
             _refuse_late_edit(kept.brief_version, expected_version)
-        if client_id is not None or document_text(brief) != document_text(kept.brief):
+        if known or document_text(brief) != document_text(kept.brief):
             number = kept.brief_version + 1
             work.developments.add_brief(development_id, brief, number=number, client_id=given_or_made_id(client_id))
         work.commit()

@@ -43,9 +43,10 @@ def edit_oven(space: Workspace, who: Actor, *, oven_id: str, oven: Oven, client_
         If there is no such oven, or none this person may see.
     """
     with space.store.unit_of_work(space.context(who)) as work:
-        current = work.ovens.current(oven_id)
-        if client_id is not None or document_text(current.oven) != document_text(oven):
-            work.ovens.add_version(oven_id, oven, client_id=given_or_made_id(client_id), number=current.version + 1)
+        versions = work.ovens.versions(oven_id)
+        known = any(version.stamp.client_id == client_id for version in versions)
+        if known or document_text(versions[-1].oven) != document_text(oven):
+            work.ovens.add_version(oven_id, oven, client_id=given_or_made_id(client_id), number=versions[-1].version + 1)
         kept = work.ovens.current(oven_id)
         work.commit()
     return _record(kept)

@@ -82,9 +82,10 @@ def restore(work: UnitOfWork, who: Actor, document: snapshot.Snapshot) -> Import
     for development in document.developments:
         _refuse_limits(development)
         _refuse_tastings(development)
+    ovens = _ovens_to_write(work, who, document)
     added: dict[type, int] = {}
     known: dict[type, int] = {}
-    for item in sorted(_items(document), key=lambda item: item.order):
+    for item in sorted(_items(document, ovens), key=lambda item: item.order):
         counted = added if _write(work, item).new else known
         counted[item.counted_as] = counted.get(item.counted_as, 0) + 1
     return ImportReport(
@@ -132,8 +133,23 @@ def _refuse_tastings(development: DevelopmentEntry) -> None:
             raise NotAllowed(f"Cook {entry.number} of {brief.dish!r}: {error}") from error
 
 
-def _items(document: snapshot.Snapshot) -> Iterator[_Item]:
-    for oven in document.ovens:
+def _ovens_to_write(work: UnitOfWork, who: Actor, document: snapshot.Snapshot) -> tuple[OvenEntry, ...]:
+    """Ovens of the document; a customer's person may not write another's, but may name one that a development uses already."""
+    if who.customer is None:
+        return document.ovens
+    in_use = {kept.oven_id for kept in work.developments.all()}
+    foreign = [oven for oven in document.ovens if oven.customer != who.customer]
+    for oven in foreign:
+        if oven.id not in in_use:
+            raise NotAllowed(
+                f"The document brings oven {oven.versions[-1].oven.name!r}, which is none of {who.customer!r}. One takes back "
+                "one's own customer's things only. Ask the house to take it back."
+            )
+    return tuple(oven for oven in document.ovens if oven.customer == who.customer)
+
+
+def _items(document: snapshot.Snapshot, ovens: tuple[OvenEntry, ...]) -> Iterator[_Item]:
+    for oven in ovens:
         yield from (_Item(version, oven) for version in oven.versions)
     for development in document.developments:
         yield from (_Item(version, development) for version in development.brief_versions)
