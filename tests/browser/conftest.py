@@ -44,6 +44,7 @@ def address(store_url: str, tmp_path_factory: pytest.TempPathFactory) -> Iterato
 @pytest.fixture(scope="session")
 def browser() -> Iterator[playwright_api.Browser]:
     with playwright_api.sync_playwright() as playwright:
+        playwright_api.expect.set_options(timeout=30_000)
         found = launched(playwright)
         yield found
         found.close()

@@ -16,7 +16,7 @@ from tuner.screens.marks.imported import cooks_found, rows_not_taken
 from tuner.screens.marks.notice import done_block
 from tuner.screens.marks.words import counted, sentences
 from tuner.screens.pages import go, link
-from tuner.screens.parts.mapping import ask, corrected, with_answers
+from tuner.screens.parts.mapping import ask, by_hand, show_columns, with_answers
 from tuner.screens.who import actor
 from tuner.services import DevelopmentView, ImportPreview, ImportReport
 
@@ -64,13 +64,12 @@ def _log(view: DevelopmentView, data: bytes, filename: str) -> None:
     def read(mapping: Any) -> ImportPreview:
         return read_log(view.id, view.token, filename, data, mapping.model_dump_json() if mapping else "", actor())
 
-    found = with_answers(read(None), read, prefix)
-    if found.remembered:
+    guess = read(None)
+    found = with_answers(read(by_hand(guess, prefix)), read, prefix)
+    if guess.remembered:
         st.html(done_block("This layout was read before: what was said then is used again."))
-    mapping = corrected(found, prefix)
-    if mapping != found.mapping:
-        found = with_answers(read(mapping), read, prefix)
     ask(found, prefix)
+    show_columns(guess, found, prefix)
     if found.mapping.remarks:
         st.html(sentences(found.mapping.remarks))
     st.subheader(f"What would go in: {counted(len(found.result.cooks), 'cook')}")

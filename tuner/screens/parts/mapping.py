@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
+from typing import Any
 
 import streamlit as st
 
@@ -13,10 +13,7 @@ from tuner.screens.marks.imported import column_block
 from tuner.screens.marks.words import as_label
 from tuner.services import ImportPreview
 
-if TYPE_CHECKING:
-    from typing import Any
-
-Reader = Callable[["Any"], ImportPreview]
+Reader = Callable[[Any], ImportPreview]
 """Reads the file again with a mapping."""
 
 _UNITS = ("°C", "°F", "g", "kg", "oz", "lb", "s", "min", "mm:ss", "%", "fraction")
@@ -63,26 +60,49 @@ def ask(found: ImportPreview, prefix: str) -> None:
         )
 
 
-def corrected(found: ImportPreview, prefix: str) -> Any:
-    """The mapping with the columns as they are read by hand; draws one block a column."""
+def _column_key(prefix: str, column: int) -> str:
+    return f"{prefix}.column.{column}"
+
+
+def by_hand(guess: ImportPreview, prefix: str) -> Any:
+    """The guessed mapping with the columns that are corrected by hand, as the fields hold them now."""
+    mapping = guess.mapping
+    for use in guess.mapping.columns:
+        key = _column_key(prefix, use.column)
+        if not state.entered(f"{key}.on"):
+            continue
+        number = str(state.entered(f"{key}.number") or "")
+        settings = {
+            "field": state.entered(key) or use.field,
+            "number": int(number) if number.isdigit() else None,
+            "unit": state.entered(f"{key}.unit"),
+        }
+        if settings != {"field": use.field, "number": use.number, "unit": use.unit}:
+            mapping = mapping.changed(use.column, **settings)
+    return mapping
+
+
+def show_columns(guess: ImportPreview, found: ImportPreview, prefix: str) -> None:
+    """One block a column: heading, sample cells, how it is read now, and fields to correct that."""
     st.subheader("How the columns are read")
     fields = services.import_fields()
-    mapping = found.mapping
+    guessed = {use.column: use for use in guess.mapping.columns}
     for use in found.mapping.columns:
-        left, right = st.columns([1, 1], gap="medium")
+        left, right = st.columns([1, 1], gap="medium", vertical_alignment="center")
         with left:
             st.html(column_block(use.heading, use.part, use.samples, use.why))
         with right:
-            key = f"{prefix}.column.{use.column}"
-            if not st.toggle(f"{as_label(use.words)}: correct it", key=f"{key}.on", persist_state="session"):
-                continue
-            field = st.selectbox(
-                "It holds", list(fields), index=list(fields).index(use.field), format_func=fields.__getitem__, key=key
-            )
-            number = st.text_input("Stage, place or taster number, if any", value=str(use.number or ""), key=f"{key}.number")
-            known = [*_UNITS, *([use.unit] if use.unit and use.unit not in _UNITS else [])]
-            unit = st.selectbox("Unit", known, index=known.index(use.unit) if use.unit else None, key=f"{key}.unit")
-            settings = {"field": field, "number": int(number) if number.isdigit() else None, "unit": unit}
-            if settings != {"field": use.field, "number": use.number, "unit": use.unit}:
-                mapping = mapping.changed(use.column, **settings)
-    return mapping
+            key = _column_key(prefix, use.column)
+            unit = f", in {use.unit}" if use.unit else ""
+            if st.toggle(f"{as_label(use.words + unit)}: correct it", key=f"{key}.on", persist_state="session"):
+                _correction_fields(key, guessed.get(use.column, use), fields)
+
+
+def _correction_fields(key: str, use: Any, fields: dict[str, str]) -> None:
+    state.begin(key, use.field)
+    state.begin(f"{key}.number", str(use.number or ""))
+    state.begin(f"{key}.unit", use.unit)
+    units = [*_UNITS, *([use.unit] if use.unit and use.unit not in _UNITS else [])]
+    st.selectbox("It holds", list(fields), format_func=fields.__getitem__, key=key, persist_state="session")
+    st.text_input("Stage, place or taster number, if any", key=f"{key}.number", persist_state="session")
+    st.selectbox("Unit", units, index=None, key=f"{key}.unit", persist_state="session")

@@ -39,7 +39,7 @@ def facts(view: DevelopmentView) -> list[tuple[str, str]]:
         chance = f"{percent(found.chance_reliable)} chance that 9 in 10 further cooks of the best program would lie inside"
         tail = "." if found.status == "proven" else ": not proven by that."
         lines.append(("inside" if found.status == "proven" else "unknown", chance + tail))
-    if found.status == "proven":
+    if found.status == "proven" and not any("food-safety" in text for text in found.advice):
         lines.append(("unknown", "Proven by the simple rule. That is no food-safety claim: a release needs its proof plan."))
     lines += [("", text) for text in (_cooks_left(view),) if text]
     state = "outside" if found.status == "stalled" else ""

@@ -246,7 +246,6 @@ class StripEdit {
       input.value = plain(get());
     };
     input.onchange = take;
-    input.onkeydown = event => { if (event.key === "Enter") take(); };
     return { input, get };
   }
 
