@@ -10,7 +10,7 @@ from tuner import services
 from tuner.cli.documents import read_json
 from tuner.cli.entry import DONE, REFUSED
 from tuner.cli.output import Output, write_json
-from tuner.cli.serving import open_browser, served_app, served_folder, wait_for_the_end
+from tuner.cli.serving import open_browser, served_app, served_folder
 from tuner.cli.session import Session, opened, workspace_url
 from tuner.domain import NotAllowed
 
@@ -58,6 +58,17 @@ def _keep_own_work_apart(session: Session) -> None:
 
 
 def _serve(arguments: argparse.Namespace, output: Output, url: str, *, browser: bool) -> int:
+    """Serve until Ctrl-C, whenever it comes, or until the app ends by itself."""
+    try:
+        code = _served_until_it_ends(arguments, output, url, browser=browser)
+    except KeyboardInterrupt:
+        output.remark("Ended. Everything is kept.")
+        return DONE
+    output.remark(f"The app ended by itself (exit code {code}).")
+    return REFUSED
+
+
+def _served_until_it_ends(arguments: argparse.Namespace, output: Output, url: str, *, browser: bool) -> int:
     with served_app(db=url, host=arguments.host, first_port=arguments.port) as served:
         if output.as_json:
             write_json({"address": served.address, "workspace": url})
@@ -65,9 +76,4 @@ def _serve(arguments: argparse.Namespace, output: Output, url: str, *, browser: 
             output.answer(None, lambda: [Text(f"The app is at {served.address}  (Ctrl-C ends it)")])
         if browser and not open_browser(served.address):
             output.remark("No browser was found here; open the address on any screen that reaches this machine.")
-        code = wait_for_the_end(served)
-    if code != 0:
-        output.remark(f"The app ended by itself (exit code {code}).")
-        return REFUSED
-    output.remark("Ended. Everything is kept.")
-    return DONE
+        return served.process.wait()

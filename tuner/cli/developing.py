@@ -90,7 +90,7 @@ def _status_parts(view: DevelopmentView, *, cooks: bool) -> Iterator[RenderableT
     for record in view.pending_proposals:
         yield tables.program_table(record.program, title=f"To be cooked, proposal {record.number}")
     if cooks:
-        yield tables.cooks_table(view.current_cooks)
+        yield from tables.cooks_parts(view.current_cooks)
 
 
 def ovens(arguments: argparse.Namespace, output: Output) -> int:

@@ -150,14 +150,6 @@ def served_app(*, db: str, host: str, first_port: int) -> Iterator[Served]:
         signal.signal(signal.SIGTERM, before)
 
 
-def wait_for_the_end(served: Served) -> int:
-    """Wait until Ctrl-C or the end of the app; its exit code, 0 where it was asked to end."""
-    try:
-        return served.process.wait()
-    except KeyboardInterrupt:
-        return 0
-
-
 def open_browser(address: str) -> bool:
     """Open a browser at `address`; False where there is none."""
     if not has_browser():

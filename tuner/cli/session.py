@@ -20,6 +20,9 @@ from tuner.services import Actor, CookRecord, DevelopmentSummary, DevelopmentVie
 DEFAULT_FILE = "tuner.sqlite"
 """Workspace in the current folder where neither --db nor $TUNER_DB names one."""
 
+LEAST_PART = 3
+"""Letters of a name that are enough to look for it anywhere in names."""
+
 Named = TypeVar("Named")
 
 
@@ -71,7 +74,7 @@ def opened(arguments: argparse.Namespace) -> Iterator[Session]:
 def one_of(
     text: str, entries: Sequence[Named], *, identity: Callable[[Named], str], name: Callable[[Named], str], what: str
 ) -> Named:
-    """The entry whose id is `text` or begins with it, or whose name it is; of names also a unique beginning.
+    """The entry whose id is `text` or begins with it, or whose name it is; of names also a part that no other has.
 
     Raises
     ------
@@ -84,6 +87,7 @@ def one_of(
         lambda entry: name(entry).casefold() == wanted,
         lambda entry: identity(entry).casefold().startswith(wanted),
         lambda entry: name(entry).casefold().startswith(wanted),
+        lambda entry: len(wanted) >= LEAST_PART and wanted in name(entry).casefold(),
     )
     for way in ways:
         found = [entry for entry in entries if way(entry)]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from rich.box import SIMPLE_HEAD
 from rich.console import Group, RenderableType
 from rich.table import Table
 from rich.text import Text
@@ -13,17 +14,18 @@ from tuner.cli.words import (
     ATTRIBUTE_WORDS,
     OUTCOME_WORDS,
     PURPOSE_WORDS,
+    SHORT_VERDICTS,
     STATUS_WORDS,
+    VERDICT_CAUTIONS,
     VERDICT_STYLES,
-    VERDICT_WORDS,
     chance,
     cooks_left_words,
     measured,
-    program_words,
+    measured_range,
     verdict_words,
     window_words,
 )
-from tuner.domain import Assessment, Brief, Caution, Feasibility, Forecast, Program, Verdict
+from tuner.domain import SCORES, Assessment, Brief, Caution, Feasibility, Forecast, Program, Verdict
 from tuner.domain.quantities import minutes_seconds
 from tuner.services import CookRecord, DevelopmentSummary, DevelopmentView, OvenRecord, ProposalRecord
 
@@ -33,9 +35,11 @@ RANGE_80 = 1.2816
 
 def table(*columns: str, title: str | None = None, right: Iterable[str] = ()) -> Table:
     """An empty table with these columns; those named in `right` hold numbers."""
-    drawn = Table(title=title, title_justify="left", title_style="bold", header_style="bold", expand=False)
+    drawn = Table(title=title, title_justify="left", title_style="bold", header_style="bold", box=SIMPLE_HEAD)
+    drawn.pad_edge, drawn.collapse_padding, drawn.show_edge = False, True, False
     for column in columns:
-        drawn.add_column(column, justify="right" if column in set(right) else "left", overflow="fold")
+        number = column in set(right)
+        drawn.add_column(column, justify="right" if number else "left", overflow="fold", no_wrap=number)
     return drawn
 
 
@@ -51,13 +55,14 @@ def sentences(lines: Iterable[str], *, mark: str = "-") -> Text:
 
 def developments_table(summaries: Sequence[DevelopmentSummary]) -> Table:
     """Who waits for whom."""
-    drawn = table("Id", "Dish", "Oven", "State", "Waits for", "Cooks", "Reliable", "Idle", right=("Cooks", "Reliable", "Idle"))
+    drawn = table("Id", "Dish", "State", "Waits for", "Cooks", "Reliable", "Idle", right=("Cooks", "Reliable", "Idle"))
     for summary in summaries:
-        dish = f"{summary.dish} ({summary.customer})" if summary.customer else summary.dish
+        belongs = [summary.customer] if summary.customer else []
+        dish = f"{summary.dish}\n{', '.join([*belongs, summary.oven_name])}"
         state = STATUS_WORDS.get(summary.status, summary.status)
         known = chance(summary.chance_reliable) if summary.best_program else "–"
         idle = f"{summary.idle_days} d"
-        row = (summary.id[:8], dish, summary.oven_name, state, summary.waits_for, str(summary.cook_count), known, idle)
+        row = (summary.id[:8], dish, state, summary.waits_for, str(summary.cook_count), known, idle)
         drawn.add_row(*(Text(cell) for cell in row))
     return drawn
 
@@ -98,7 +103,7 @@ def program_table(program: Program, *, title: str | None = None) -> Table:
 
 def forecast_table(forecast: Forecast, brief: Brief, *, usable_low_c: float | None) -> RenderableType:
     """A forecast against the windows, and the two chances that count."""
-    drawn = table("Attribute", "Expected", "4 cooks in 5", "Window", "Measured inside", "Truly inside")
+    drawn = table("Attribute", "Expected", "4 cooks in 5", "Window", "Measured in", "Truly in")
     for name, words in ATTRIBUTE_WORDS.items():
         attribute = forecast.attributes[name]
         low = attribute.mean - RANGE_80 * attribute.spread
@@ -107,7 +112,7 @@ def forecast_table(forecast: Forecast, brief: Brief, *, usable_low_c: float | No
         drawn.add_row(
             words,
             measured(name, attribute.mean),
-            f"{measured(name, low)} to {measured(name, high)}",
+            measured_range(name, low, high),
             window,
             chance(attribute.chance_inside),
             chance(attribute.chance_true_inside),
@@ -127,41 +132,61 @@ def proposal_parts(record: ProposalRecord, brief: Brief, *, usable_low_c: float 
     return parts
 
 
-def cooks_table(records: Sequence[CookRecord]) -> Table:
-    """Cooks in the order of logging."""
-    drawn = table("Cook", "Program", "Core", "Browning", "Texture", "Moisture", "Loss", "Verdict", "Windows", right=("Cook",))
+def cooks_parts(records: Sequence[CookRecord]) -> list[RenderableType]:
+    """Cooks in the order of logging, and the programs they were cooked with under one letter each."""
+    drawn = table(
+        "Cook", "Program", "Core", "Brown.", "Text.", "Moist.", "Loss", "Verdict", "Windows", "Counts", right=("Cook",)
+    )
+    letters: dict[str, str] = {}
     for record in records:
         cook = record.cook
         lowest = min(cook.readings_c) if cook.readings_c else None
-        marks = [measured(name, cook.panel_mean(name)) for name in ("browning", "texture", "moisture")]
-        program = in_short(cook.done_program) if cook.done_program else "benchmark"
-        result = OUTCOME_WORDS[record.outcome.result] + ("" if record.counts else " (does not count)")
-        verdict = Text(VERDICT_WORDS[record.verdict.status].split(":")[0], style=VERDICT_STYLES[record.verdict.status])
-        loss = measured("cook_loss_pct", cook.cook_loss_pct)
+        program = in_short(cook.done_program) if cook.done_program else "benchmark, as it is cooked now"
+        letter = letters.setdefault(program, _letter(len(letters)))
         drawn.add_row(
-            str(record.number), Text(program), measured("core_temperature_c", lowest), *marks, loss, verdict, Text(result)
+            str(record.number),
+            letter,
+            measured("core_temperature_c", lowest),
+            *(measured(name, cook.panel_mean(name)) for name in SCORES),
+            measured("cook_loss_pct", cook.cook_loss_pct),
+            Text(SHORT_VERDICTS[record.verdict.status], style=VERDICT_STYLES[record.verdict.status]),
+            OUTCOME_WORDS[record.outcome.result],
+            "yes" if record.counts else "no",
         )
-    return drawn
+    return [drawn, Text("\n".join(f"{letter}  {program}" for program, letter in letters.items()))]
+
+
+def _letter(index: int) -> str:
+    """A, B, ... Z, AA, AB, ..."""
+    text = ""
+    index += 1
+    while index:
+        index, place = divmod(index - 1, 26)
+        text = chr(ord("A") + place) + text
+    return text
 
 
 def verdict_parts(verdict: Verdict, cautions: Sequence[Caution]) -> list[RenderableType]:
-    """What the readings allow, why, and the cautions that go with it."""
+    """What the readings allow, why, and those of the cautions that go with it."""
     parts: list[RenderableType] = [Text(verdict_words(verdict), style=VERDICT_STYLES[verdict.status])]
     if verdict.reasons:
         parts.append(sentences(verdict.reasons))
-    parts.extend(Text(f"{caution.code} {caution.text}", style="bold") for caution in cautions)
+    codes = VERDICT_CAUTIONS[verdict.status]
+    parts.extend(Text(f"{caution.code} {caution.text}", style="bold") for caution in cautions if caution.code in codes)
     return parts
 
 
 def assessment_parts(assessment: Assessment) -> list[RenderableType]:
     """Where a development stands and what to do next."""
-    passed = f"{assessment.confirmations.passed} of {assessment.confirmations.needed} confirmations"
+    passed = f"{assessment.confirmations.passed} confirmations passed, {assessment.confirmations.needed} needed"
     drawn = Table.grid(padding=(0, 2))
     drawn.add_row("State", Text(f"{STATUS_WORDS[assessment.status]}, {passed}"))
-    drawn.add_row("Best program", Text(program_words(assessment.best_program)))
     drawn.add_row("Reliable", Text(f"{chance(assessment.chance_reliable)} chance that 9 of 10 further cooks truly lie inside"))
     drawn.add_row("Cooks left", Text(cooks_left_words(assessment)))
-    return [drawn, sentences(assessment.advice)]
+    parts: list[RenderableType] = [drawn, sentences(assessment.advice)]
+    if assessment.best_program is not None:
+        parts.append(program_table(assessment.best_program, title="Best program so far"))
+    return parts
 
 
 def feasibility_parts(feasibility: Feasibility) -> list[RenderableType]:

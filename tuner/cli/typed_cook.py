@@ -34,12 +34,13 @@ def flags_typed(arguments: argparse.Namespace) -> list[str]:
     return [f"--{name.replace('_', '-')}" for name in COOK_FLAGS if getattr(arguments, name) is not None]
 
 
-def _value(text: str, kind: Kind, field: str) -> float:
+def _value(text: str, kind: Kind, field: str, meant: Sequence[str]) -> float:
     quantity = read_quantity(text, kind, field=field)
-    if quantity.doubt:
-        question = f"{quantity.doubt} Type the unit with the number."
-        raise NeedsConfirmation([Question(code=f"unit.{field}", field=field, value=quantity.value, text=question)])
-    return round(quantity.value, 4)
+    code = f"unit.{field}"
+    if quantity.doubt and code not in meant:
+        question = f"{quantity.doubt} Type the unit with the number, or confirm {quantity.value:g} {quantity.unit}."
+        raise NeedsConfirmation([Question(code=code, field=field, value=quantity.value, text=question)])
+    return round(quantity.value, 2)
 
 
 def read_time(text: str, *, now: datetime, field: str) -> datetime:
@@ -128,10 +129,11 @@ def cook_of_flags(arguments: argparse.Namespace, *, program: Program | None, pur
         document["purpose"] = purpose
     for flag, field, kind in _QUANTITIES:
         if (text := getattr(arguments, flag)) is not None:
-            document[field] = _value(text, kind, field)
+            document[field] = _value(text, kind, field, arguments.confirm)
     if arguments.core:
         document["core_temperature_c"] = [
-            _value(text, "temperature", f"core_temperature_c.{place}") for place, text in enumerate(arguments.core, start=1)
+            _value(text, "temperature", f"core_temperature_c.{place}", arguments.confirm)
+            for place, text in enumerate(arguments.core, start=1)
         ]
     if arguments.covered is not None:
         document["rest_covered"] = arguments.covered

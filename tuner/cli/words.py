@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from tuner.domain import Assessment, Program, Verdict, Window
-from tuner.domain.quantities import minutes_seconds
+from tuner.domain import Assessment, Verdict, Window
 
 ATTRIBUTE_WORDS: Mapping[str, str] = {
-    "core_temperature_c": "core, lowest reading",
+    "core_temperature_c": "core, lowest",
     "browning": "browning",
     "texture": "texture",
     "moisture": "moisture",
@@ -24,6 +23,11 @@ VERDICT_WORDS: Mapping[str, str] = {
     "unknown": "? unknown: handled as not safe",
 }
 VERDICT_STYLES: Mapping[str, str] = {"safe_to_taste": "cyan", "not_safe": "bold reverse red", "unknown": "bold yellow"}
+
+VERDICT_CAUTIONS: Mapping[str, tuple[str, ...]] = {"not_safe": ("C1", "C11"), "unknown": ("C2",), "safe_to_taste": ()}
+"""Codes of the cautions that go with each verdict."""
+
+SHORT_VERDICTS: Mapping[str, str] = {"safe_to_taste": "● safe", "not_safe": "✕ NOT SAFE", "unknown": "? unknown"}
 
 STATUS_WORDS: Mapping[str, str] = {
     "gathering": "○ gathering",
@@ -45,6 +49,12 @@ def measured(attribute: str, value: float | None) -> str:
     if value is None:
         return "–"
     return f"{value:.{_DIGITS.get(attribute, 1)}f}{_UNITS.get(attribute, '')}"
+
+
+def measured_range(attribute: str, low: float, high: float) -> str:
+    """A range of an attribute, its unit written once."""
+    digits = _DIGITS.get(attribute, 1)
+    return f"{low:.{digits}f} to {high:.{digits}f}{_UNITS.get(attribute, '')}"
 
 
 def chance(value: float | None) -> str:
@@ -71,17 +81,6 @@ def window_words(attribute: str, window: Window | None, *, usable_low: float | N
     if high is None:
         return f"from {low:g}{unit}"
     return f"{low:g} to {high:g}{unit}"
-
-
-def program_words(program: Program | None) -> str:
-    """A program in one line: air, duration, then share, air speed and microwave level of each stage."""
-    if program is None:
-        return "–"
-    stages = " | ".join(
-        f"{stage.share_pct:g} % of the time: air {stage.air_speed_pct:g} %, microwave {stage.microwave_pct:g} %"
-        for stage in program.stages
-    )
-    return f"{program.air_temperature_c:g} °C for {minutes_seconds(program.duration_s)}: {stages}"
 
 
 def verdict_words(verdict: Verdict) -> str:
