@@ -59,7 +59,7 @@ def brief_around(plan: KitchenPlan, reference: ProgramTable, chosen: Impression,
         "ingredients": list(plan.ingredients),
         "portion": plan.portion.model_dump(mode="json", exclude_unset=True),
         "conventional": {
-            "method": method_of(float(conventional.speed[0, 0])),
+            "method": method_of(conventional),
             "oven_temperature_c": float(conventional.air_temperature_c[0]),
             "duration_s": float(conventional.duration_s[0]),
         },

@@ -62,6 +62,12 @@ def _seed_of(oven: Oven) -> int:
     return int.from_bytes(hashlib.sha256(f"{oven.serial or oven.name}|{text}".encode()).digest()[:8], "big")
 
 
+def _hidden_period_s(rng: np.random.Generator) -> float:
+    """Period where the document gives none: a quarter of ovens run steadily, the others switch every 16 to 30 s."""
+    steady, period = rng.random(2)
+    return 0.0 if steady < 0.25 else float(16.0 + 14.0 * period)
+
+
 def _measured_watts(oven: Oven) -> float | None:
     checks = [check for check in oven.checks or () if check.watts_w is not None]
     cold = [check for check in checks if not check.hot] or checks
@@ -81,8 +87,8 @@ def cavity_of(oven: Oven) -> Cavity:
     cavity = Cavity(
         watts=rated * 0.78 * float(np.exp(0.07 * normal[0])),
         competing_g=105.0 * float(np.exp(0.25 * normal[1])),
-        period_s=oven.on_off_period_s if oven.on_off_period_s is not None else (0.0 if rng.random() < 0.4 else 20.0),
-        lag_s=1.5 * float(np.exp(0.3 * normal[2])),
+        period_s=oven.on_off_period_s if oven.on_off_period_s is not None else _hidden_period_s(rng),
+        lag_s=1.8 * float(np.exp(0.3 * normal[2])),
         free_w_m2k=16.0 * float(np.exp(0.15 * normal[3])),
         jet_w_m2k=165.0 * float(np.exp(0.12 * normal[4])),
         half_speed_m_s=13.0 * float(np.exp(0.2 * normal[5])),

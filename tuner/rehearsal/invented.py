@@ -205,11 +205,19 @@ def _oven(seed: int, rng: np.random.Generator) -> Oven:
 
 
 def _longest_s(portion: Portion, oven: Oven, rng: np.random.Generator) -> float:
-    """A duration that the trade would ask for: a few times what full microwave needs to bring the heat."""
+    """A duration that the trade would ask for: time to bring the heat by microwave, and time to dry and brown the crust."""
     heat_kj_kg = 480.0 if portion.start_state == "frozen" else 260.0
     watts = 0.75 * (oven.microwave_rated_w or 1500.0) * portion.mass_g / (portion.mass_g + 105.0)
     need = portion.mass_g * heat_kj_kg / watts
-    return float(round(min(max(60.0 + need * rng.uniform(2.0, 3.0), 180.0), 420.0) / 30) * 30)
+    return float(round(min(max(150.0 + need * rng.uniform(1.4, 2.2), 240.0), 420.0) / 30) * 30)
+
+
+_ORDER: dict[FoodClass, float] = {"poultry": 1.0, "egg": 1.0, "whole_muscle": 0.8, "plant": 0.5, "stuffed": 0.35, "reheated": 0.5}
+
+
+def _order(portion: Portion, food_class: FoodClass) -> float:
+    """Where the order of stages begins to decide, found by trying: ice and thick dishes need less of it."""
+    return _ORDER.get(food_class, 0.6) * (0.55 if portion.start_state == "frozen" else 1.0)
 
 
 def invented_plan(seed: int) -> KitchenPlan:
@@ -241,6 +249,6 @@ def invented_plan(seed: int) -> KitchenPlan:
         taster_sd=round(rng.uniform(0.3, 0.45), 2),
         places=3,
         confirmation_cooks=3,
-        ordered=bool(rng.random() < _ORDERED_SHARE),
+        order=_order(portion, kind.food_class) if rng.random() < _ORDERED_SHARE else 0.0,
         seed=key,
     )

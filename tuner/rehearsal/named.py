@@ -44,7 +44,7 @@ def _plan(
     frame: _Frame,
     panel: tuple[int, float],
     *,
-    ordered: bool,
+    order: float,
 ) -> KitchenPlan:
     low, high, longest, rest, covered = frame
     return KitchenPlan(
@@ -65,7 +65,7 @@ def _plan(
         taster_sd=panel[1],
         places=3,
         confirmation_cooks=3,
-        ordered=ordered,
+        order=order,
         seed=(1, number),
     )
 
@@ -74,7 +74,7 @@ NAMED: dict[str, KitchenPlan] = {
     plan.name: plan
     for plan in (
         _plan(
-            1,
+            21,
             "pork-cutlet",
             "Breaded pork cutlet",
             "whole_muscle",
@@ -85,10 +85,10 @@ NAMED: dict[str, KitchenPlan] = {
             microwave_rule(),
             (74, 86, 300, 120, True),
             (4, 0.4),
-            ordered=True,
+            order=0.65,
         ),
         _plan(
-            2,
+            22,
             "lamb-kofta",
             "Lamb kofta with cumin",
             "ground_meat",
@@ -99,10 +99,10 @@ NAMED: dict[str, KitchenPlan] = {
             microwave_rule(),
             (76, 87, 240, 120, True),
             (3, 0.35),
-            ordered=True,
+            order=0.35,
         ),
         _plan(
-            3,
+            23,
             "cinnamon-bun",
             "Part-baked cinnamon bun",
             "bakery",
@@ -113,10 +113,10 @@ NAMED: dict[str, KitchenPlan] = {
             nothing_to_kill(),
             (72, 82, 240, 60, False),
             (5, 0.4),
-            ordered=True,
+            order=0.65,
         ),
         _plan(
-            4,
+            44,
             "pollock-crumb",
             "Pollock fillet with herb crumb",
             "fish",
@@ -127,10 +127,10 @@ NAMED: dict[str, KitchenPlan] = {
             intact_to_order(),
             (64, 74, 240, 60, False),
             (4, 0.4),
-            ordered=True,
+            order=0.65,
         ),
         _plan(
-            5,
+            85,
             "stuffed-pepper",
             "Stuffed pepper with rice and beef",
             "stuffed",
@@ -141,10 +141,10 @@ NAMED: dict[str, KitchenPlan] = {
             microwave_rule(),
             (76, 88, 420, 120, True),
             (4, 0.45),
-            ordered=False,
+            order=0.0,
         ),
         _plan(
-            6,
+            66,
             "aubergine-bake",
             "Aubergine and chickpea bake",
             "reheated",
@@ -155,7 +155,7 @@ NAMED: dict[str, KitchenPlan] = {
             microwave_rule(),
             (74, 86, 420, 120, True),
             (3, 0.4),
-            ordered=True,
+            order=0.65,
         ),
         _plan(
             7,
@@ -169,10 +169,10 @@ NAMED: dict[str, KitchenPlan] = {
             served_at_once(),
             (72, 82, 180, 30, False),
             (4, 0.35),
-            ordered=False,
+            order=0.0,
         ),
         _plan(
-            8,
+            68,
             "egg-squares",
             "Breakfast egg squares with chives",
             "egg",
@@ -183,10 +183,10 @@ NAMED: dict[str, KitchenPlan] = {
             microwave_rule(),
             (76, 86, 240, 120, True),
             (6, 0.5),
-            ordered=False,
+            order=0.0,
         ),
         _plan(
-            9,
+            29,
             "hand-pie",
             "Beef and barley hand pie",
             "reheated",
@@ -197,10 +197,10 @@ NAMED: dict[str, KitchenPlan] = {
             microwave_rule(),
             (76, 88, 420, 120, True),
             (4, 0.4),
-            ordered=True,
+            order=0.5,
         ),
         _plan(
-            10,
+            50,
             "paprika-strips",
             "Chicken thigh strips with paprika",
             "poultry",
@@ -211,10 +211,10 @@ NAMED: dict[str, KitchenPlan] = {
             microwave_rule(),
             (74, 86, 270, 120, True),
             (4, 0.4),
-            ordered=True,
+            order=1.1,
         ),
         _plan(
-            11,
+            71,
             "cauliflower-crumb",
             "Cauliflower wedge with almond crumb",
             "plant",
@@ -225,7 +225,7 @@ NAMED: dict[str, KitchenPlan] = {
             hot_plant(),
             (74, 86, 360, 60, False),
             (3, 0.4),
-            ordered=False,
+            order=0.0,
         ),
     )
 }

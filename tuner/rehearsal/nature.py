@@ -168,6 +168,8 @@ class Senses:
     crisp, leather, sog, toughening
         Firmness per mm of dried depth, per kg/m2 dried over a cold inside, per mm of wet depth (taken off), and per 10 % of the
         mass that left the inside as steam.
+    edges
+        Firmness of a rim that has boiled dry; half as much dryness.
     loss, dry_crust, skin, film
         Dryness per 10 % of the mass that left the inside, per mm of dried depth, per kg/m2 of skin; wetness per mm of wet depth.
     fade
@@ -178,6 +180,7 @@ class Senses:
     leather: float
     sog: float
     toughening: float
+    edges: float
     loss: float
     dry_crust: float
     skin: float

@@ -25,8 +25,8 @@ class KitchenPlan:
         Rest that the brief asks for.
     tasters, taster_sd, places, confirmation_cooks
         Panel and thermometer.
-    ordered
-        Whether the order of stages is to decide.
+    order
+        How strongly the order of stages is to matter, at first: 0 where it is not meant to decide, else about 0.3 to 1.2.
     seed
         Fixes everything hidden.
     """
@@ -48,7 +48,7 @@ class KitchenPlan:
     taster_sd: float
     places: int
     confirmation_cooks: int
-    ordered: bool
+    order: float
     seed: tuple[int, ...]
 
     @property

@@ -64,7 +64,7 @@ def core_right(
     table = random_programs(oven, durations, rng, count, stages)
     target = rng.uniform(aim.low + 0.3 * (aim.high - aim.low), aim.high - 0.25 * (aim.high - aim.low), count)
     start, top = bench.setup.portion.start_temperature_c, oven.microwave_pct.high / 100
-    for _ in range(3):
+    for _ in range(2):
         core = bench.cook_nominal(table).lowest_c
         factor = np.clip((target - start) / np.maximum(core - start, 1.0), 0.35, 2.5)
         table = ProgramTable(

@@ -15,6 +15,8 @@ from tuner.rehearsal.table import Array
 _PARTS = np.array([0.25, 0.35, 0.40])
 """What rim, heart and mantle count for in a bite."""
 _LEAST_COLOUR = 0.02
+_EDGE_SPOILT, _EDGE_SEEN = 0.12, 0.2
+"""Share of the rim's mass boiled off at which it is half spoilt, and what the rim counts for in the colour."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,12 +82,16 @@ def impression_of(result: Result, nature: Nature, weights: Array) -> Impression:
     senses = nature.senses
     dry, wet = np.maximum(result.dry_mm, 0.0), np.maximum(-result.dry_mm, 0.0)
     soaked = 1.0 / (1.0 + (dry / 0.08) ** 2)
-    colour = np.log(result.pigment * (1 - senses.fade * soaked) + _LEAST_COLOUR)
+    # rim that has boiled dry is dark, hard and dry: a little of it hardly shows, much of it spoils
+    edge = result.edge**2 / (result.edge**2 + _EDGE_SPOILT**2)
+    seen = (1 - _EDGE_SEEN) * result.pigment * (1 - senses.fade * soaked) + _EDGE_SEEN * edge
+    colour = np.log(seen + _LEAST_COLOUR)
     state = np.tensordot(np.asarray(nature.states.firmness), result.states, axes=1)
     firmness = _PARTS @ state + senses.crisp * dry + senses.leather * result.skin - senses.sog * wet
-    firmness = firmness + senses.toughening * result.steamed * 10
+    firmness = firmness + senses.toughening * result.steamed * 10 + senses.edges * edge
     left = (result.steamed + result.pressed) * 10
     juiciness = senses.film * wet - senses.loss * left - senses.dry_crust * dry - senses.skin * result.skin
+    juiciness = juiciness - 0.5 * senses.edges * edge
     return Impression(weights @ result.temperature_c, colour, firmness, juiciness, result.loss_pct)
 
 

@@ -11,7 +11,7 @@ import numpy as np
 from tuner.domain import SCORES, Brief, Oven, Program, Purpose, TestCook
 from tuner.rehearsal.bench import Bench
 from tuner.rehearsal.cavity import cavity_of
-from tuner.rehearsal.conventional import CONVENTIONAL, METHODS, STEPS, conventional_table
+from tuner.rehearsal.conventional import CONVENTIONAL, STEPS, conventional_table
 from tuner.rehearsal.panel import Panel
 from tuner.rehearsal.portions import Portions
 from tuner.rehearsal.senses import Impression, Scale
@@ -81,7 +81,7 @@ class Kitchen:
         table = conventional_table(
             np.full(count, float(method.oven_temperature_c)),
             np.full(count, float(method.duration_s)),
-            np.full(count, METHODS[method.method]),
+            [method.method] * count,
         )
         return self.bench.in_cavity(CONVENTIONAL).cook(table, portions, steps=STEPS)
 

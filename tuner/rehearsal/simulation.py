@@ -54,6 +54,8 @@ class Result:
         Water dried off fast over a cold inside [kg/m2].
     steamed
         Share of the mass that left the inside as steam.
+    edge
+        Share of the rim's mass that left it as steam.
     pressed
         Share of the mass pressed out of the inside as liquid.
     loss_pct
@@ -66,6 +68,7 @@ class Result:
     dry_mm: Array
     skin: Array
     steamed: Array
+    edge: Array
     pressed: Array
     loss_pct: Array
 
@@ -126,7 +129,7 @@ class _Pass:
         self.outer[BASE] = _TRAY_W_M2K * self.network.base_m2
         self.first_per_s = nature.browning.first_per_s * portions.surface
         self.crust_c = portions.start_c.copy()
-        self.dried, self.skin, self.lost, self.steamed_kg, self.pressed_kg = np.zeros((5, count))
+        self.dried, self.skin, self.lost, self.steamed_kg, self.edge_kg, self.pressed_kg = np.zeros((6, count))
         self.precursor, self.intermediate, self.pigment = np.ones(count), np.zeros(count), np.zeros(count)
         self.native, self.set = np.ones((3, count)), np.zeros((3, count))
         states = nature.states
@@ -149,7 +152,9 @@ class _Pass:
         barrier = np.maximum(self.dried, 0.0) / (crust.water_kg_m3 * crust.conductivity_w_mk)
         evaporated, rim_evaporated = self._surface(film, air_c, tray_c, barrier, shares)
         self.enthalpy = step(network, self.enthalpy, self.temperature, arriving_w - steaming_w, self.outer, self.outer_c, step_s)
-        steam = total(steaming_w) * (step_s / _STEAM_J_KG) + self._boiled()
+        boiled = self._boiled()
+        steam = total(steaming_w) * (step_s / _STEAM_J_KG) + total(boiled)
+        self.edge_kg = self.edge_kg + steaming_w[RIM] * (step_s / _STEAM_J_KG) + boiled[RIM]
         self.temperature = network.heat.temperature(self.enthalpy)
         squeezed = self._change(step_s)
         self._colour(film, air_c, barrier, step_s, lag)
@@ -187,10 +192,10 @@ class _Pass:
         return through * steams * warmer[0], at_rim * rim_steams * warmer[1]
 
     def _boiled(self) -> Array:
-        """Steam from what would be hotter than boiling [kg]; it takes its heat along."""
+        """Steam from what would be hotter than boiling [kg], of each compartment; it takes its heat along."""
         boiled = np.maximum(self.enthalpy - self.boiling, 0.0)
         self.enthalpy -= boiled
-        return total(boiled * self.network.mass_kg) / _STEAM_J_KG
+        return boiled * (self.network.mass_kg * (1 / _STEAM_J_KG))
 
     def _change(self, step_s: Array) -> Array:
         """Change native to set to overdone; returns the liquid pressed out in this step [kg]."""
@@ -230,6 +235,7 @@ class _Pass:
             dry_mm=1000 * self.dried / self.nature.crust.water_kg_m3,
             skin=self.skin,
             steamed=self.steamed_kg / mass,
+            edge=self.edge_kg / self.network.mass_kg[RIM],
             pressed=self.pressed_kg / mass,
             loss_pct=100 * self.lost / mass,
         )

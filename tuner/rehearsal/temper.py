@@ -72,11 +72,13 @@ def _crust(rng: np.random.Generator, order: float) -> Crust:
 
 def _browning(portion: Portion, rng: np.random.Generator) -> Browning:
     sugary = 1.5 if portion.carbohydrate > 0.25 else 1.0
+    # what takes an hour conventionally must not be burnt by it: slow dishes brown at hotter crusts only
+    slow = 0.72 if portion.start_state == "frozen" or portion.thickness_mm > 28 else 1.0
     return Browning(
         first_per_s=_around(rng, 0.016 * sugary, 0.25),
         second_per_s=_around(rng, 0.017, 0.25),
-        first_doubling_c=_around(rng, 18.0, 0.1),
-        second_doubling_c=_around(rng, 22.0, 0.1),
+        first_doubling_c=_around(rng, 18.0 * slow, 0.1),
+        second_doubling_c=_around(rng, 22.0 * slow, 0.1),
         half_dry_mm=_around(rng, 0.25, 0.25),
     )
 
@@ -99,6 +101,7 @@ def _senses(rng: np.random.Generator, order: float) -> Senses:
         leather=_around(rng, 1.0 + 5.0 * order, 0.2),
         sog=_around(rng, 1.0 + 3.0 * order, 0.2),
         toughening=_around(rng, 0.3, 0.4),
+        edges=_around(rng, 0.7, 0.3),
         loss=_around(rng, 1.0, 0.2),
         dry_crust=_around(rng, 0.5, 0.25),
         skin=_around(rng, 0.5 + 1.5 * order, 0.3),
