@@ -123,7 +123,7 @@ loss 6 loss | 9 loss mass | 8 loss cook | 10 loss cook mass
 yield 6 yield | 8 yield cook | 8 yield mass
 start_temperature 9 start temp | 9 portion temp | 10 portion start temp | 3 start | 6 dish temp | 2 temp | 5 start
     portion | 11 core temp start | 9 core start
-core 6 core | 10 core temp | 7 end temp | 9 core end | 11 core end temp | 9 core rest | 12 core rest temp | 11 core
+core 2 end | 6 core | 10 core temp | 7 end temp | 9 core end | 11 core end temp | 9 core rest | 12 core rest temp | 11 core
     end rest | 13 core end temp rest | 10 end temp rest | 9 temp rest | 8 core extreme | 11 core extreme temp | 6 temp
     extreme | 9 core place | 11 core place temp | 8 temp place | 9 core id | 11 core id temp | 2 temp | 11 core temp
     thermometer | 7 core thermometer | 7 temp thermometer | 11 core temp cook | 9 end temp cook | 7 end temp portion |

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 
 Merge = tuple[int, int, int, int]
@@ -73,6 +74,10 @@ _TABLE = _DROPPED | _SPACES
 
 
 def tidy(cell: str) -> str:
-    """A cell without control characters and outer blanks; every kind of blank is a plain one, line ends are kept."""
+    """A cell without control characters and outer blanks; every kind of blank is a plain one, line ends are kept.
+
+    An apostrophe that keeps text from being a formula is dropped.
+    """
     text = cell.replace("\r\n", "\n").replace("\r", "\n").translate(_TABLE)
-    return text.encode("utf-8", "ignore").decode("utf-8").strip()
+    plain = text.encode("utf-8", "ignore").decode("utf-8").strip()
+    return plain[1:] if re.match(r"'[=+\-@]", plain) else plain

@@ -116,7 +116,8 @@ def read_number(text: str, mark: Decimal) -> ReadNumber | None:
         Decimal mark of the file.
     """
     plain = straightened(text)
-    softened = re.sub(r"^([1-9]) (\d{3})(?=,\d|\s*[^\d\s/]|$)(?!.*\d \d)", r"\1\2", _SOFT.sub("", plain))
+    plain = re.sub(r"^([1-9]) (\d{3})(?=,\d|\s*[^\d\s/]|$)(?!.*\d \d)", r"\1\2", plain)
+    softened = _SOFT.sub("", plain)
     vulgar = re.match(r"^(\d+)?\s*([½¼¾⅓⅔⅛⅜⅝⅞])\s*(.*)$", softened)
     if vulgar:
         return ReadNumber(float(vulgar[1] or 0) + _FRACTIONS[vulgar[2]], None, vulgar[3].strip(), softened != plain)

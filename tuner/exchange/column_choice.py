@@ -1,0 +1,170 @@
+"""What each column holds: as headings and cells tell, as a person chose, and as answered where it was asked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from tuner.exchange.asking import Asker, listed
+from tuner.exchange.fields import FIELDS
+from tuner.exchange.mapping import ColumnMapping, ColumnUse, Expected
+from tuner.exchange.naming import Spotted, spot_columns
+from tuner.exchange.stage_text import read_stages
+from tuner.exchange.table import Table
+from tuner.exchange.unit_choice import usual
+from tuner.exchange.value_shape import Shape, fits, shape_of
+
+_ASKED = frozenset(
+    {"air_temperature", "duration", "mass_in", "mass_out", "start_temperature", "rest", "cooked_on", "cooked_at"}
+)
+"""Fields for which two equally good columns are asked about; of others the first is taken."""
+_MOST_ASKED = 8
+
+
+def choose_columns(
+    table: Table, values: Sequence[tuple[str, ...]], known: ColumnMapping | None, expected: Expected, asker: Asker
+) -> list[ColumnUse]:
+    """The use of every column, in order.
+
+    Parameters
+    ----------
+    table
+        The file.
+    values
+        For each column its filled cells in rows of cooks.
+    known
+        An earlier mapping of the same layout; what a person chose in it is kept.
+    expected
+        What brief and oven let expect.
+    asker
+        Collects questions and gives answers.
+    """
+    spotted = spot_columns(table, values)
+    uses = [_use(one, table, values[one.column]) for one in spotted]
+    chosen = {use.column: use for use in known.columns if use.by_person} if known else {}
+    _ask_rivals(spotted, uses, values, asker)
+    _ask_meanings(spotted, uses, values, asker)
+    for column, use in chosen.items():
+        if column < len(uses):
+            uses[column] = use.model_validate({**use.model_dump(), "samples": uses[column].samples})
+    _ask_unknown(spotted, uses, values, expected, asker)
+    return uses
+
+
+def _use(one: Spotted, table: Table, cells: Sequence[str]) -> ColumnUse:
+    column = table.columns[one.column]
+    return ColumnUse(
+        column=one.column,
+        heading=column.heading,
+        part=column.part,
+        field=one.field,
+        number=one.number,
+        label=one.label,
+        unit=one.said.unit or None,
+        scale=f"{one.said.scale[0]}-{one.said.scale[1]}" if one.said.scale else None,
+        samples=tuple(cell[:60] for cell in dict.fromkeys(cells))[:3],
+        why="the heading" if one.weight >= 4 else "heading and values" if one.weight > 0 else "nothing in heading or values",
+    )
+
+
+def _changed(use: ColumnUse, **changes: object) -> ColumnUse:
+    return ColumnUse.model_validate({**use.model_dump(), **changes})
+
+
+def _ask_rivals(spotted: Sequence[Spotted], uses: list[ColumnUse], values: Sequence[tuple[str, ...]], asker: Asker) -> None:
+    """Two columns that may hold what a cook has once: somebody must say which."""
+    for one in spotted:
+        if one.weight != 0.5 or one.field == "ignore":
+            continue
+        rivals = [
+            one,
+            *(other for other in spotted if other.weight == 0.5 and other.field == "ignore" and one.field in other.other_names),
+        ]
+        if one.field not in _ASKED:
+            continue
+        names = {f"{uses[rival.column].heading} (column {rival.column + 1})": rival.column for rival in rivals}
+        shown = "; ".join(f"{name}: {listed(values[column], 3)}" for name, column in names.items())
+        words = FIELDS[one.field].words
+        answer = asker.ask(
+            f"which:{one.field}", f"Which column holds the {words}? {shown}", list(names), columns=list(names.values())
+        )
+        for column in names.values():
+            field = one.field if answer is not None and names.get(answer) == column else "ignore"
+            uses[column] = _changed(uses[column], field=field, why="the answer" if answer else "asked")
+
+
+def _ask_meanings(spotted: Sequence[Spotted], uses: list[ColumnUse], values: Sequence[tuple[str, ...]], asker: Asker) -> None:
+    """Headings that name one of several things: a time of day or a duration, one temperature or another."""
+    for one in spotted:
+        if one.weight != 1.0:
+            continue
+        tied = [one.field, *(name for name in one.other_names if FIELDS[name].kind in ("temperature", "mass"))]
+        timed = "duration" in tied and "cooked_time" in one.other_names
+        options = ["duration", "cooked_time"] if timed else ["core", "air_temperature", "start_temperature"]
+        if not timed and "temp" not in one.said.things:
+            options = tied
+        _ask_field(one.column, options, uses, values, asker)
+
+
+def _ask_field(
+    column: int, options: Sequence[str], uses: list[ColumnUse], values: Sequence[tuple[str, ...]], asker: Asker
+) -> None:
+    by_words = {FIELDS[name].words: name for name in options}
+    text = f"What does column {uses[column].heading!r} hold ({listed(values[column])})?"
+    answer = asker.ask(f"field:{column}", text, list(by_words), columns=[column])
+    field = by_words.get(answer or "", "ignore")
+    uses[column] = _changed(uses[column], field=field, why="the answer" if answer else "asked")
+
+
+def _ask_unknown(
+    spotted: Sequence[Spotted], uses: list[ColumnUse], values: Sequence[tuple[str, ...]], expected: Expected, asker: Asker
+) -> None:
+    """Columns whose headings say nothing, where something a log should hold is missing and their values could be it."""
+    rows = max((len(cells) for cells in values), default=0)
+    asked = 0
+    for one in spotted:
+        use = uses[one.column]
+        if use.field != "ignore" or use.by_person or one.weight != 0 or asked >= _MOST_ASKED:
+            continue
+        shape = shape_of(tuple(values[one.column]))
+        if shape.count < 0.4 * min(rows, 60) or shape.count == 0:
+            continue
+        options = [name for name in _wanted(uses, values) if fits(name, shape) and _size_suits(name, shape, expected)]
+        if options:
+            asked += 1
+            _ask_field(one.column, options, uses, values, asker)
+
+
+def _wanted(uses: Sequence[ColumnUse], values: Sequence[tuple[str, ...]]) -> list[str]:
+    """Fields that a cook log should hold and that no column holds yet."""
+    held = {use.field for use in uses}
+    texts = [cell for use in uses if use.field in ("program", "stage") for cell in values[use.column][:5]]
+    read = [stages for stages in map(read_stages, texts) if stages]
+    wanted = []
+    if not held & {"program", "stage"}:
+        wanted += [
+            name for name in ("program", "stage_air", "stage_microwave") if name not in held and not held & {"stage_air"}
+        ]
+    if "air_temperature" not in held and not any(stages.air_temperature is not None for stages in read):
+        wanted.append("air_temperature")
+    if "duration" not in held and not any(stages.duration_s is not None for stages in read):
+        wanted.append("duration")
+    wanted += [name for name in ("core", "mass_in") if name not in held]
+    if not held & {"browning", "texture", "moisture", "scores"}:
+        wanted += ["browning", "texture", "moisture"]
+    return wanted
+
+
+def _size_suits(name: str, shape: Shape, expected: Expected) -> bool:
+    """Whether a column's numbers have a size its field could have, in any usual unit."""
+    if name == "program":
+        return True
+    low, high = shape.lowest, shape.highest
+    if name in ("browning", "texture", "moisture"):
+        return 1 <= low and high <= 5 and shape.number >= 0.8
+    if name in ("stage_air", "stage_microwave"):
+        return 0 <= low and 5 < high <= 100 and shape.number >= 0.8
+    least, most = usual(name, expected)
+    scales = {"core": ((1.0, 0.0), (1.8, 32.0)), "air_temperature": ((1.0, 0.0), (1.8, 32.0))}.get(name, ((1.0, 0.0),))
+    if name == "duration" and shape.clock >= 0.6:
+        return True
+    return any(least * factor + shift <= low and high <= most * factor + shift for factor, shift in scales)

@@ -1,0 +1,48 @@
+"""Fingerprints: of a layout, so that its mapping is remembered, and of a cook, so that nothing goes in twice."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections import Counter
+from typing import Any
+
+from tuner.exchange.heading_words import plain
+from tuner.exchange.row_groups import id_key
+from tuner.exchange.table import Table
+
+
+def layout_of(table: Table) -> str:
+    """Fingerprint of a table's headings, their order and their grouping; the rows do not count."""
+    columns = [[[plain(group) for group in column.groups], plain(column.leaf), column.continued] for column in table.columns]
+    text = json.dumps([columns, table.turned], ensure_ascii=False, separators=(",", ":"))
+    return "layout-" + hashlib.sha256(text.encode()).hexdigest()[:24]
+
+
+class CookIds:
+    """Ids of cooks by their content.
+
+    The same cook gets the same id in every file. Of cooks that agree in everything, the second gets another id than the
+    first, in every file alike, so that true replicates are kept and a file read again adds nothing.
+    """
+
+    def __init__(self) -> None:
+        self._seen: Counter[str] = Counter()
+
+    def of(self, content: dict[str, Any], label: str) -> str:
+        """Id of a cook's document, with the log's own number of it."""
+        bare = {key: value for key, value in content.items() if key not in ("client_id", "history", "confirmed")}
+        text = json.dumps([_rounded(bare), id_key(label) if label else ""], ensure_ascii=False, sort_keys=True)
+        self._seen[text] += 1
+        return "log-" + hashlib.sha256(f"{text}#{self._seen[text]}".encode()).hexdigest()[:40]
+
+
+def _rounded(value: Any) -> Any:
+    """Numbers to six decimals, so that the last digit of a conversion makes no other cook."""
+    if isinstance(value, bool) or not isinstance(value, int | float | dict | list | tuple):
+        return value
+    if isinstance(value, dict):
+        return {key: _rounded(part) for key, part in value.items()}
+    if isinstance(value, list | tuple):
+        return [_rounded(part) for part in value]
+    return round(float(value), 6)
