@@ -21,6 +21,7 @@ from tuner.screens.parts.rows import latest_scored, panel_rows, progress_columns
 from tuner.screens.parts.standing import standing_of
 from tuner.screens.parts.state_change import show_state_change
 from tuner.screens.who import actor
+from tuner.screens.zone import desk_zone
 from tuner.services import CookRecord, DevelopmentView
 
 SHOWN = 40
@@ -79,7 +80,7 @@ def _cooks(view: DevelopmentView) -> None:
     st.subheader("Cooks")
     records = list(view.cooks)
     every = len(records) <= SHOWN or st.toggle(f"Show all {len(records)} entries", key="all-cooks")
-    st.html(cooks_table(records if every else records[-SHOWN:]))
+    st.html(cooks_table(records if every else records[-SHOWN:], desk_zone()))
     current = {record.id: f"Cook {record.number}" for record in reversed(view.current_cooks)}
     if current and view.state == "open":
         with st.container(horizontal=True, vertical_alignment="bottom"):

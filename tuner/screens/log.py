@@ -22,6 +22,7 @@ from tuner.screens.parts.measuring import measuring
 from tuner.screens.parts.tasting import Tasting, ask_tasters, tasting
 from tuner.screens.parts.which_program import Cooked, which_program
 from tuner.screens.who import actor
+from tuner.screens.zone import desk_zone
 from tuner.services import CookRecord, DevelopmentView
 
 
@@ -49,11 +50,11 @@ _MEASURED = (
 def _confirmations(form: Form, questions: tuple[Question, ...]) -> list[str]:
     """Unlikely values: each is asked, and what is meant is kept as confirmed."""
     if questions:
-        st.subheader("Is that meant?")
+        st.subheader("Please check")
     return [
         question.code
         for question in questions
-        if st.checkbox(f"{as_label(question.text)} Yes, it is meant\\.", key=form.key(f"meant.{question.code}"))
+        if st.checkbox(f"{as_label(question.text)} Checked\\.", key=form.key(f"meant.{question.code}"))
     ]
 
 
@@ -91,7 +92,7 @@ def _save(view: DevelopmentView, cook: TestCook, given: Tasting, before: CookRec
     else:
         kept = services.log_cook(space, who, development_id=view.id, cook=cook, may_taste=may, client_id=once)
     state.draft_done(draft)
-    state.say_next(f"Saved as cook {kept.number}, {kept.logged_at.astimezone().strftime('%H:%M')}.")
+    state.say_next(f"Saved as cook {kept.number}, {kept.logged_at.astimezone(desk_zone()).strftime('%H:%M')}.")
     go("development" if before else "next_cook", development=view.id)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import tzinfo
 from html import escape
 
 from tuner.domain import SCORES
@@ -56,10 +57,10 @@ def _value_cells(record: CookRecord) -> str:
     return "".join(cells)
 
 
-def _row(record: CookRecord) -> str:
+def _row(record: CookRecord, zone: tzinfo | None) -> str:
     cook = record.cook
     program = strip(cook.done_program, height_px=28) if cook.done_program else "<small>conventional method</small>"
-    when = moment(cook.cooked_at) if cook.cooked_at else "time not given"
+    when = moment(cook.cooked_at, zone)
     notes = [PURPOSE[cook.purpose]]
     if cook.history:
         notes.append("from an old log")
@@ -74,14 +75,14 @@ def _row(record: CookRecord) -> str:
     )
 
 
-def cooks_table(records: Sequence[CookRecord]) -> str:
-    """The table, newest cook first."""
+def cooks_table(records: Sequence[CookRecord], zone: tzinfo | None = None) -> str:
+    """The table, newest cook first; times are told in `zone`."""
     if not records:
         return '<div class="tk tk-empty">No cook yet.</div>'
     heads = "".join(
         f'<th class="number">{SHORT_NAME[name]}</th>' for name in SHORT_NAME if name in NAME and name != "duration_s"
     )
-    rows = "".join(_row(record) for record in sorted(records, key=lambda record: record.number, reverse=True))
+    rows = "".join(_row(record, zone) for record in sorted(records, key=lambda record: record.number, reverse=True))
     return (
         f'<div class="tk tk-scroll" tabindex="0" role="region" aria-label="Cooks"><table class="tk-table fold"><thead><tr>'
         f"<th>Cook</th><th>Program</th>{heads}<th>Verdict</th><th>Windows</th></tr></thead><tbody>{rows}</tbody></table></div>"

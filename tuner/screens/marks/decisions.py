@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import tzinfo
 from html import escape
 
 from tuner.screens.marks.strip import strip
@@ -16,13 +17,13 @@ _WORD: dict[str, tuple[State, str]] = {
 }
 
 
-def _one(record: ProposalRecord) -> str:
+def _one(record: ProposalRecord, zone: tzinfo | None) -> str:
     decision = record.decision
     if decision is None:
         return ""
     state, word = _WORD[decision.decision]
     forecast = record.proposal.forecast
-    about = f"{PURPOSE[record.proposal.purpose]} · {moment(decision.decided_at)} · {decision.decided_by}"
+    about = f"{PURPOSE[record.proposal.purpose]} · {moment(decision.decided_at, zone)} · {decision.decided_by}"
     then = f"forecast then: {percent(forecast.chance_all_inside)} inside, {percent(forecast.chance_safe)} safe"
     return (
         f'<div class="tk-decision"><div><b>Proposal {record.number}</b> <span class="tk-{state}">{GLYPH[state]} {word}</span> '
@@ -31,7 +32,7 @@ def _one(record: ProposalRecord) -> str:
     )
 
 
-def decisions_list(records: Sequence[ProposalRecord]) -> str:
-    """All decisions, newest first."""
+def decisions_list(records: Sequence[ProposalRecord], zone: tzinfo | None = None) -> str:
+    """All decisions, newest first; times are told in `zone`."""
     newest = sorted((one for one in records if one.decision), key=lambda one: one.number, reverse=True)
-    return f'<div class="tk">{"".join(_one(record) for record in newest)}</div>'
+    return f'<div class="tk">{"".join(_one(record, zone) for record in newest)}</div>'

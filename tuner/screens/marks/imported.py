@@ -41,7 +41,7 @@ def cooks_found(preview: ImportPreview) -> str:
     rows = []
     for one in preview.result.cooks[:SHOWN]:
         program = strip(one.cook.done_program, height_px=24) if one.cook.done_program else "<small>no program</small>"
-        when = moment(one.cook.cooked_at) if one.cook.cooked_at else "time not given"
+        when = moment(one.cook.cooked_at)
         remarks = f"<br><small>{escape('; '.join(one.remarks))}</small>" if one.remarks else ""
         rows.append(
             f'<tr><td class="whole"><b>line {one.line}</b> <small>{escape(one.label)}<br>{escape(when)}</small></td>'

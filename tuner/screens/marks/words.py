@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import datetime
+from datetime import datetime, tzinfo
 from html import escape
 from typing import Literal
 
@@ -87,9 +87,12 @@ def idle(days: int) -> str:
     return "moved today" if days <= 0 else f"{counted(days, 'day')} idle"
 
 
-def moment(instant: datetime | None) -> str:
-    """A time as people read it, in the zone it carries."""
-    return instant.strftime("%-d %b %Y, %H:%M") if instant else "time not given"
+def moment(instant: datetime | None, zone: tzinfo | None = None) -> str:
+    """A time as people read it, in `zone`, or in the zone it carries."""
+    if instant is None:
+        return "time not given"
+    here = instant.astimezone(zone) if zone else instant
+    return f"{here.day} {here:%b %Y, %H:%M}"
 
 
 _MARKUP = re.compile(r"([\\`*_{}\[\]()#+\-.!|<>~:$&@/^=])")

@@ -47,9 +47,9 @@ def ask_questions(form: Form, check: BriefCheck) -> list[str]:
     """Codes of the unlikely values that are meant."""
     if not check.questions:
         return []
-    st.subheader("Is that meant?")
+    st.subheader("Please check")
     return [
         question.code
         for question in check.questions
-        if st.checkbox(f"{as_label(question.text)} Yes, it is meant\\.", key=form.key(f"meant.{question.code}"))
+        if st.checkbox(f"{as_label(question.text)} Checked\\.", key=form.key(f"meant.{question.code}"))
     ]

@@ -69,7 +69,7 @@ def dish_fields(form: Form, brief: Brief | None) -> dict[str, Any]:
 def _make_up(form: Form, brief: Brief | None) -> dict[str, float | None]:
     st.text("Make-up of the portion, from the label or a table")
     fractions: dict[str, float | None] = {}
-    for name, column in zip((*MAKE_UP, "salt"), st.columns(6)):
+    for name, column in zip((*MAKE_UP, "salt"), st.columns([1, 1, 1, 1.45, 1, 1])):
         with column:
             before = getattr(brief.portion, name) if brief else None
             percent = form.quantity(

@@ -11,6 +11,7 @@ from tuner.screens.marks.facts import facts_table
 from tuner.screens.marks.words import NAME, UNIT, moment, number, sentences
 from tuner.screens.parts.limit import limit_words
 from tuner.screens.parts.rows import window_of
+from tuner.screens.zone import desk_zone
 from tuner.services import DevelopmentView
 
 
@@ -47,7 +48,7 @@ def show_brief(view: DevelopmentView) -> None:
     st.html(facts_table(brief_facts(view)))
     for older, newer in zip(view.brief_versions, view.brief_versions[1:]):
         changes = services.brief_differences(older.brief, newer.brief)
-        st.text(f"Version {newer.version}, {moment(newer.written_at)}, {newer.written_by}")
+        st.text(f"Version {newer.version}, {moment(newer.written_at, desk_zone())}, {newer.written_by}")
         st.html(sentences(changes or ("nothing that counts changed",)))
 
 
@@ -57,4 +58,4 @@ def show_decisions(view: DevelopmentView) -> None:
     if not decided:
         st.text("No proposal has been decided on yet.")
         return
-    st.html(decisions_list(decided))
+    st.html(decisions_list(decided, desk_zone()))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime, time, timedelta, timezone, tzinfo
+from datetime import date, datetime, time, timedelta
 from typing import Any
 
 import streamlit as st
@@ -11,16 +11,11 @@ from tuner.domain import TestCook
 from tuner.screens import state
 from tuner.screens.fields import Form
 from tuner.screens.marks.words import number
+from tuner.screens.zone import desk_zone
 from tuner.services import DevelopmentView
 
 _ENDED = {"yes": "Ran to its end", "no": "Stopped early"}
 _RESTED = {"covered": "Covered", "open": "Open"}
-
-
-def desk_zone() -> tzinfo:
-    """The zone of the person's browser, UTC where it does not say."""
-    offset = st.context.timezone_offset
-    return timezone(timedelta(minutes=-offset)) if offset is not None else UTC
 
 
 def _portion(form: Form, view: DevelopmentView, cook: TestCook | None) -> dict[str, Any]:

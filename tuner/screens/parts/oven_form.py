@@ -10,7 +10,7 @@ import streamlit as st
 from tuner.domain import Oven
 from tuner.domain.quantities import Kind
 from tuner.screens.fields import Form
-from tuner.screens.parts.measuring import desk_zone
+from tuner.screens.zone import desk_zone
 
 _SETTINGS: tuple[tuple[str, str, Kind, tuple[float, float, float]], ...] = (
     ("air_temperature_c", "Air temperature", "temperature", (180, 270, 5)),

@@ -55,6 +55,7 @@ def _mark(form: Form, taster: str, attribute: str, before: float | None) -> floa
             format_func=_SHOWN.__getitem__,
             key=form.key(f"{attribute}.{taster}"),
             persist_state="session",
+            width="stretch",
         )
     return chosen
 
