@@ -65,7 +65,7 @@ def _serve(arguments: argparse.Namespace, output: Output, url: str, *, browser: 
         output.remark("Ended. Everything is kept.")
         return DONE
     output.remark(f"The app ended by itself (exit code {code}).")
-    return REFUSED
+    return REFUSED if code else DONE
 
 
 def _served_until_it_ends(arguments: argparse.Namespace, output: Output, url: str, *, browser: bool) -> int:
