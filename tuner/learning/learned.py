@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from tuner.domain import Assessment, Brief, Forecast, NoLegalProgram, Oven, Portion, Program, Proposal, TestCook
 from tuner.learning.calibration import Calibration, ParameterPrior, calibrate
 from tuner.learning.candidates import widened
-from tuner.learning.goals import Goals, goals_of
+from tuner.learning.goals import LOSS, Goals, goals_of
 from tuner.learning.grid import Codes, Grid, grid_of
 from tuner.learning.memo import Memo
 from tuner.learning.noise import NoiseModel, noise_of
@@ -19,7 +19,7 @@ from tuner.learning.outlook import Outlook, View, forecasts_of
 from tuner.learning.pool import Pool
 from tuner.learning.priors import Earlier, Prior, parameter_prior, prior
 from tuner.learning.program_table import Array, ProgramTable
-from tuner.learning.replicates import extra_spread
+from tuner.learning.replicates import extra_spread, repeats_of, weighing_spread
 from tuner.learning.residual import Residual
 from tuner.learning.search import search
 from tuner.learning.simulator import Conditions, Simulator, simulator_for
@@ -162,8 +162,12 @@ def learned_from(brief: Brief, oven: Oven, cooks: Sequence[TestCook], earlier: E
         return _calibrated(simulator, with_prior, seen, natural, start)
 
     calibration = parameter_prior(simulator, brief, oven, known, fit)
-    extra = extra_spread(calibration, noise.extra_sd)
-    if not np.allclose(extra, noise.extra_sd):
-        natural = natural_variation(brief, cooks, extra)
+    repeats = repeats_of(calibration)
+    if any(len(part) for part in repeats.dof):
+        noise = replace(noise, loss_sd=weighing_spread(repeats, noise.loss_sd, float(noise.extra_sd[LOSS])))
+        seen = observe(brief, oven, cooks, noise)
+        natural = natural_variation(
+            brief, cooks, extra_spread(repeats_of(replace(calibration, observations=seen)), noise.extra_sd)
+        )
         calibration = fit(calibration.prior, calibration.u)
     return Learned(brief, oven, cooks, View(brief, calibration, noise, natural), goals_of(brief))

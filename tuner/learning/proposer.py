@@ -148,8 +148,8 @@ def _next(table: _Table) -> Proposal:
     if fresh is None:
         raise NoLegalProgram(
             f"No program is left to propose for {table.learned.brief.dish!r} on {table.learned.oven.name!r}: all that "
-            "can be set were cooked, are pending or were refused. Every proposal must be a new program. Take back a refusal, widen the "
-            "duration window, or ask for fewer proposals."
+            "can be set were cooked, are pending or were refused. Every proposal must be a new program. "
+            "Take back a refusal, widen the duration window, or ask for fewer proposals."
         )
     return _search(table, fresh)
 
