@@ -126,12 +126,17 @@ def _ask_unknown(
         if use.field != "ignore" or use.by_person or one.weight != 0 or asked >= _MOST_ASKED:
             continue
         shape = shape_of(tuple(values[one.column]))
-        if shape.count < 0.4 * min(rows, 60) or shape.count == 0:
+        if shape.count < 0.4 * min(rows, 60) or shape.count == 0 or _counts(values[one.column]):
             continue
         options = [name for name in _wanted(uses, values) if fits(name, shape) and _size_suits(name, shape, expected)]
         if options:
             asked += 1
             _ask_field(one.column, options, uses, values, asker)
+
+
+def _counts(cells: Sequence[str]) -> bool:
+    """Whether cells only number the rows."""
+    return len(cells) > 1 and list(cells) == [str(number) for number in range(1, len(cells) + 1)]
 
 
 def _wanted(uses: Sequence[ColumnUse], values: Sequence[tuple[str, ...]]) -> list[str]:

@@ -143,7 +143,11 @@ class CookReading:
     def values(self, *names: str) -> list[float]:
         """All values of a field, also several in one cell, in order."""
         found: list[float] = []
-        for row, use, cell in self.cells(*names):
+        cells = self.cells(*names)
+        if not self.columns.has("place"):  # rows of tasters repeat what was measured once
+            cells = list({use.column: (row, use, cell) for row, use, cell in reversed(cells)}.values())
+            cells.sort(key=lambda one: one[1].column)
+        for row, use, cell in cells:
             pieces, ranged = split_list(cell, self.mark)
             if ranged:
                 self.remarks.append(f"{use.heading}: {cell!r} was read as its lowest and highest value")

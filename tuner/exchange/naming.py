@@ -18,6 +18,7 @@ _REFINES = frozenset(
 )
 """Things by which a group says more about the heading below it; others only group."""
 _OF_STAGES = frozenset("share air microwave time seconds power speed level program until".split())
+_WARM = frozenset({"core", "start", "end", "oven", "cavity", "air", "set", "portion", "program", "place"})
 _ATTRIBUTES = ("browning", "texture", "moisture", "other_score")
 _REPEATABLE = frozenset(
     "core place stage stage_share stage_air stage_microwave taster browning texture moisture other_score scores note ignore computed".split()
@@ -83,7 +84,7 @@ def heard_from(column: Column) -> Said:
     """What a column's own heading says, refined by the groups above it."""
     leaf = said(column.leaf)
     if not column.groups:
-        return leaf
+        return _with_unit(leaf)
     group = said(" ".join(column.groups))
     has_field = bool([name for name, weight in candidates(leaf) if weight >= 4.5])
     things = leaf.things | (group.things & _REFINES if has_field else group.things)
@@ -104,7 +105,7 @@ def heard_from(column: Column) -> Said:
         "program",
     }
     unit, bare = (leaf.unit, leaf.bare) if leaf.unit else (group.unit, group.bare)
-    return Said(
+    refined = Said(
         things=frozenset(things),
         order=(*group.order, *(thing for thing in leaf.order if thing not in group.order)),
         numbers=leaf.numbers or (group.numbers if told else ()),
@@ -114,6 +115,21 @@ def heard_from(column: Column) -> Said:
         scale=leaf.scale or group.scale,
         text=column.heading,
     )
+    return _with_unit(refined)
+
+
+def _with_unit(heading: Said) -> Said:
+    """A unit says what is measured where words do not: "Air °C" is a temperature, "Stage 1 s" a time, "Before (g)" a mass."""
+    things = heading.things
+    if heading.unit in UNITS["temperature"] and things & _WARM:
+        things |= {"temp"}
+    elif heading.unit in UNITS["mass"] and things & {"start", "end", "portion"} and not things & {"core", "loss"}:
+        things |= {"mass"}
+    elif heading.unit in (*UNITS["duration"], "mm:ss") and things == {"stage"}:
+        things |= {"time"}
+    elif heading.unit in ("%", "fraction") and things == {"stage"}:
+        things |= {"share"}
+    return replace(heading, things=things) if things != heading.things else heading
 
 
 def unit_suits(name: str, unit: str) -> bool:
@@ -317,8 +333,9 @@ def _numbered(spotted: Sequence[Spotted], table: Table) -> list[Spotted]:
 
 
 def _initials(spotted: list[Spotted]) -> list[Spotted]:
-    """Scores headed B, T and M are browning, texture and moisture."""
+    """Columns headed B, T and M, all three of them, are browning, texture and moisture."""
     letters = {one.label.lower(): one for one in spotted if one.field == "scores" and one.label}
+    letters |= {one.said.text.lower(): one for one in spotted if one.field == "ignore" and one.said.text in ("B", "T", "M")}
     if set(letters) != {"b", "t", "m"}:
         return spotted
     attribute = {letters[name[0]].column: name for name in ("browning", "texture", "moisture")}
@@ -327,7 +344,7 @@ def _initials(spotted: list[Spotted]) -> list[Spotted]:
 
 def _labelled(one: Spotted) -> Spotted:
     number = one.said.numbers[-1] if one.said.numbers else None
-    label = " ".join(one.said.rest).strip() or None
+    label = _as_written(one.said) or None
     if one.field in _ATTRIBUTES or one.field in ("scores", "taster"):
         return replace(one, number=None, label=label or (str(number) if number is not None else None))
     if one.field == "core":
@@ -340,6 +357,20 @@ def _labelled(one: Spotted) -> Spotted:
     if FIELDS[one.field].level == "stage":
         return replace(one, number=number, label=None)
     return one
+
+
+def _as_written(heading: Said) -> str:
+    """The words that name nothing known, as they stand in the heading: "R. Osei" keeps its point."""
+    words = list(heading.rest)
+    if not words:
+        return ""
+    first, last = words[0], words[-1]
+    if len(words) == 1:
+        return first
+    found = re.search(rf"\b{re.escape(first)}\b(?:[^\w\[\](){{}}]+\w+)*?[^\w\[\](){{}}]+{re.escape(last)}\b", heading.text)
+    written = found[0] if found else ""
+    inside = re.findall(r"[^\W\d_]+", written)
+    return written if inside == words else " ".join(words)
 
 
 def _letters_are_places(spotted: list[Spotted]) -> list[Spotted]:

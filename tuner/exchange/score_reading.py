@@ -24,10 +24,10 @@ def scores_of(reading: CookReading) -> list[dict[str, Any]]:
     found: dict[str, dict[str, Any]] = {}
     unnamed = 0
     for row in reading.group.rows:
-        named = next((cell for _, cell in reading.columns.cells(row, "taster")), "") or reading.mapping.constants.get(
-            "taster", ""
-        )
-        marks = _row_marks(row, named, reading)
+        tasters = reading.columns.cells(row, "taster")
+        named = next((cell for use, cell in tasters if use.number is None), "") or reading.mapping.constants.get("taster", "")
+        numbered = {str(use.number): cell for use, cell in tasters if use.number is not None}
+        marks = [(numbered.get(taster, taster), name, mark) for taster, name, mark in _row_marks(row, named, reading)]
         if not named and any(taster == "" for taster, *_ in marks):
             unnamed += 1
         for taster, name, mark in marks:
