@@ -102,9 +102,7 @@ def conventional_of(brief: Brief) -> Conventional:
     duration = DEFAULT_DURATION_S * (portion.thickness_mm / DEFAULT_THICKNESS_MM) ** 1.5
     if portion.start_state == "frozen":
         duration *= 1.6
-    return Conventional(
-        method="oven", oven_temperature_c=DEFAULT_OVEN_C, duration_s=float(np.clip(duration, 120.0, 86400.0))
-    )
+    return Conventional(method="oven", oven_temperature_c=DEFAULT_OVEN_C, duration_s=float(np.clip(duration, 120.0, 86400.0)))
 
 
 def core_target_c(brief: Brief) -> float:

@@ -54,6 +54,10 @@ class Conducting(Protocol):
         """Mean enthalpy above that at the freezing point [J/kg] (n,)."""
         ...
 
+    def frozen_share(self) -> Array | None:
+        """Share of the freezable water that is ice (n,); None once and for all where there is none anywhere."""
+        ...
+
 
 def face_conductance(cells: Cells, conductivity: Array, half_thickness_m: float, density: float) -> Array:
     """Conductance of the faces between cells per mass of portion [W/(kg K)], (cells - 1, n)."""
@@ -153,6 +157,10 @@ class ThawedCells:
         mean: Array = self._cells.volume @ self.temperature
         return self._food.specific_heat * (mean - self._food.freezing_point_c)
 
+    def frozen_share(self) -> Array | None:
+        """None: nothing ever freezes; see `Conducting`."""
+        return None
+
 
 class FreezingCells:
     """Cells with ice: enthalpy is the state, conductivity and apparent heat capacity follow the ice."""
@@ -167,7 +175,7 @@ class FreezingCells:
         self._conductance = conductance
         self._boiling = _Boiling(cells, food.specific_heat, boiling_c, start_c.shape[0])
         self._enthalpy = self._enthalpy_of(self.temperature)
-        self.frozen = self._frozen_share(self.temperature)
+        self._frozen = self._ice_in(self.temperature)
 
     def _enthalpy_of(self, temperature: Array) -> Array:
         food = self._food
@@ -183,9 +191,10 @@ class FreezingCells:
         ice = freezing.temperature_of_frozen(food.freezable, food.solids, food.freezing_point_c, below)
         return np.where(enthalpy >= 0.0, thawed, ice)
 
-    def _frozen_share(self, temperature: Array) -> Array:
+    def _ice_in(self, temperature: Array) -> Array:
         below = np.minimum(temperature, self._food.freezing_point_c)
-        return 1.0 - self._food.freezing_point_c / below
+        share: Array = 1.0 - self._food.freezing_point_c / below
+        return share
 
     def _capacity_at(self, temperature: Array) -> Array:
         food = self._food
@@ -200,7 +209,7 @@ class FreezingCells:
     def step(self, heating: Array, surface: Array, sink_c: Array, wet: Array) -> tuple[Array, Array]:
         """One step; see `Conducting`."""
         old_h, old_t = self._enthalpy, self.temperature
-        more = 1.0 + (self._food.frozen_conductivity_ratio - 1.0) * self.frozen
+        more = 1.0 + (self._food.frozen_conductivity_ratio - 1.0) * self._frozen
         faces = self._conductance * (0.5 * (more[1:] + more[:-1]))
         capacity = self._capacity_at(old_t)
         for _ in range(self._ITERATIONS):
@@ -217,7 +226,7 @@ class FreezingCells:
         boiled, inner = self._boiling.hold(self.temperature, wet)
         if boiled.any():
             self._enthalpy = self._enthalpy_of(self.temperature)
-        self.frozen = self._frozen_share(self.temperature)
+        self._frozen = self._ice_in(self.temperature)
         return boiled, inner
 
     def _gained(self, t: Array, faces: Array, heating: Array, surface: Array, sink_c: Array) -> Array:
@@ -259,4 +268,9 @@ class FreezingCells:
     def enthalpy(self) -> Array:
         """Mean enthalpy; see `Conducting`."""
         mean: Array = self._cells.volume @ self._enthalpy
+        return mean
+
+    def frozen_share(self) -> Array | None:
+        """Mean frozen share of the portion; see `Conducting`."""
+        mean: Array = self._cells.volume @ self._frozen
         return mean

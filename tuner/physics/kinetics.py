@@ -60,7 +60,9 @@ def bread_half_colour_s(skin_c: float) -> float:
 
 def heat_dose_rate(temperature_c: Array) -> Array:
     """Heat dose per second: 10^((T - 75) / 14), held at 150 °C."""
-    rate: Array = np.exp((np.minimum(temperature_c, _HOTTEST_INSIDE_C) - HEAT_DOSE_REFERENCE_C) * (np.log(10.0) / HEAT_DOSE_Z_K))
+    rate: Array = np.exp(
+        (np.minimum(temperature_c, _HOTTEST_INSIDE_C) - HEAT_DOSE_REFERENCE_C) * (np.log(10.0) / HEAT_DOSE_Z_K)
+    )
     return rate
 
 

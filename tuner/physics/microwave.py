@@ -1,14 +1,10 @@
 """Where the microwave power goes: how much the portion takes, and how deep.
 
-=========  ======================================================  ======
-delta      power penetration depth (power falls to 37 %)           m
-tau        optical depth from the surface to a face                -
-=========  ======================================================  ======
-
 Power enters through the whole surface, crosses the portion, and what is left goes on through the other half (two passes).
 Through the shells of a cylinder or sphere the same power crosses ever smaller faces, so the middle heats more (focusing), as
 far as the wavelength lets it; how much of that real pieces show stays uncertain.
-Frozen matter absorbs a fraction of what thawed matter does, so the first thawed edge takes most of the power.
+Frozen matter absorbs a fraction of what thawed matter does, so power that reached the middle stays near the surface as a
+portion thaws.
 """
 
 from __future__ import annotations
@@ -43,6 +39,8 @@ Risman 1971)."""
 
 _COUPLING_FROM_C, _COUPLING_SPAN_K = 20.0, 80.0
 _LEAST_COUPLING, _MOST_COUPLING = 0.1, 1.6
+_DRY_COUPLING = 0.1
+"""What is left of the coupled power when the water is gone (assumption; loss factors of dry food are a tenth or less)."""
 _BURNT_SPAN_K = 150.0
 """Dried food stops absorbing within this above the boiling point (assumption): keeps burnt food finite."""
 
@@ -70,33 +68,46 @@ def load_factor(mass_g: Array) -> Array:
     return mass_g / (mass_g + LOAD_HALF_G) * (1.0 + LOAD_HALF_G / REFERENCE_LOAD_G)
 
 
-def temperature_factor(mean_c: Array, loss_per_80k: Array, boiling_c: float) -> Array:
-    """How the coupled power changes with the portion's mean temperature; 1 at 20 °C.
+def temperature_factor(mean_c: Array, loss_per_80k: Array, boiling_c: float, wet: Array) -> Array:
+    """How the coupled power changes while the portion heats and dries; 1 at 20 °C.
 
-    The loss factor of free water falls as it warms (Kaatze 1989); salt counteracts it. Above the boiling point, when the
-    water is gone, it falls to nothing within 150 K.
+    The loss factor of free water falls as it warms (Kaatze 1989); salt counteracts it. Food without water takes a tenth,
+    and nothing from 150 K above the boiling point.
+
+    Parameters
+    ----------
+    mean_c, loss_per_80k : ndarray (n,)
+        Mean temperature [°C], and loss of the share per 80 K.
+    boiling_c
+        Boiling point [°C].
+    wet : ndarray (n,)
+        1 as long as there is water, falling to 0 as the last of it goes.
     """
     factor = 1.0 - loss_per_80k * (mean_c - _COUPLING_FROM_C) / _COUPLING_SPAN_K
     np.clip(factor, _LEAST_COUPLING, _MOST_COUPLING, out=factor)
+    factor *= _DRY_COUPLING + (1.0 - _DRY_COUPLING) * wet
     factor *= np.clip(1.0 - (mean_c - boiling_c - 5.0) / _BURNT_SPAN_K, 0.0, 1.0)
     return factor
 
 
-def absorption(cells: Cells, optical: Array, focusing: Array, half_thickness_m: float, frozen: Array | float) -> tuple[Array, Array]:
+def absorption(
+    cells: Cells, half_thickness_m: float, depth_m: Array, focusing: Array, frozen: Array | float = 0.0
+) -> tuple[Array, Array]:
     """How the absorbed power is spread over the cells, and how much of the coupled power is absorbed.
 
     Parameters
     ----------
     cells
         Geometry, m cells.
-    optical : ndarray (m, n)
-        Optical thickness of each cell.
-    focusing : ndarray (n,)
-        0 for a plain exponential in depth, 1 for shells that keep the power they carry.
     half_thickness_m
         Half thickness [m].
-    frozen : ndarray (m, n) or 0
-        Frozen share of each cell.
+    depth_m : ndarray (n,)
+        Power penetration depth of the portion as it is now [m]. It follows the mean frozen share: fields in a cavity are
+        too irregular to tell a thawed rim from the ice behind it.
+    focusing : ndarray (n,)
+        0 for a plain exponential in depth, 1 for shells that keep the power they carry.
+    frozen : ndarray (n,) or 0
+        Frozen share of the portion.
 
     Returns
     -------
@@ -105,23 +116,21 @@ def absorption(cells: Cells, optical: Array, focusing: Array, half_thickness_m: 
     absorbed : ndarray (n,)
         Absorbed power over the coupled power of a load that stops everything in one pass.
     """
-    depth = np.zeros((cells.count + 1, optical.shape[1]))
-    np.cumsum(optical[::-1], axis=0, out=depth[1:])
-    depth = depth[::-1]  # depth[i] is the optical depth of face i below the surface
-    passing = np.exp(-np.minimum(depth, _OPAQUE))
+    across = np.minimum(half_thickness_m / depth_m, _OPAQUE)
+    passing = np.exp((cells.faces[:, None] - 1.0) * across)
     through = passing[0] ** 2
     returning = through / passing  # on the way out
     spread: Array = (passing[1:] - passing[:-1]) + (returning[:-1] - returning[1:])
     spread /= np.diff(cells.faces)[:, None]
     if cells.dimensions > 1:
-        spread *= _crowding(cells, focusing, half_thickness_m, frozen)
+        spread *= _crowding(cells, half_thickness_m, focusing, frozen)
     spread /= cells.volume @ spread
     stopped = 1.0 - through
     absorbed = stopped * (1.0 + _LOST_TO_WALLS) / (stopped + _LOST_TO_WALLS)
     return spread, absorbed
 
 
-def _crowding(cells: Cells, focusing: Array, half_thickness_m: float, frozen: Array | float) -> Array:
+def _crowding(cells: Cells, half_thickness_m: float, focusing: Array, frozen: Array | float) -> Array:
     """How much denser power gets towards the middle of a cylinder or sphere, (m, n).
 
     Power that crosses ever smaller shells grows as 1 / r or 1 / r²; waves can't be focused closer than about a quarter of

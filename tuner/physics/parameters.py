@@ -165,7 +165,9 @@ def natural(theta: ArrayLike) -> Array:
     """
     values = np.asarray(theta, dtype=float)
     if values.shape[-1:] != (len(PARAMETERS),):
-        raise ValueError(f"theta has shape {values.shape}. Its last axis holds the {len(PARAMETERS)} parameters, in their order")
+        raise ValueError(
+            f"theta has shape {values.shape}. Its last axis holds the {len(PARAMETERS)} parameters, in their order"
+        )
     result: Array = _OFFSET + _SPREAD * np.clip(values, -_EXTREME, _EXTREME)
     result[..., _LOG] = np.exp(result[..., _LOG])
     result[..., _LOGIT] = 1.0 / (1.0 + np.exp(-result[..., _LOGIT]))

@@ -173,7 +173,7 @@ class Simulation:
         wet = np.minimum(moist * (1.0 / _LAST_WATER), 1.0)
         surface, sink = skin.before(dt, segment.h[step], cells.temperature[-1], around, wet, segment.wetness)
         surface *= per_mass
-        power, heating = self._heating(segment, step)
+        power, heating = self._heating(segment, step, wet)
         boiled, inner = cells.step(heating, surface, sink, wet)
         self.boiled += boiled
         before = skin.temperature
@@ -190,28 +190,28 @@ class Simulation:
         np.maximum(self._hottest, cells.temperature, out=self._hottest)
         self._book(dt, power, evaporated + boiled)
 
-    def _heating(self, segment: Segment, step: int) -> tuple[Array, Array]:
+    def _heating(self, segment: Segment, step: int, wet: Array) -> tuple[Array, Array]:
         """Absorbed power per mass, of the portion (n,) and of each cell (cells, n) [W/kg]."""
         shape = self.cells.temperature.shape
         if segment.watts_per_kg is None:
             return np.zeros(shape[1]), np.zeros(shape)
         spread, absorbed = self._absorption()
-        factor = microwave.temperature_factor(self._mean, self._value["coupling_loss"], self._body.boiling_c)
-        power = segment.watts_per_kg[step] * absorbed * factor
+        power = microwave.temperature_factor(self._mean, self._value["coupling_loss"], self._body.boiling_c, wet)
+        power *= segment.watts_per_kg[step]
+        power *= absorbed
         return power, spread * power
 
     def _absorption(self) -> tuple[Array, Array]:
         """Spread over the cells and absorbed share; constant unless there is ice."""
         if self._spread is not None:
             return self._spread, self._absorbed
-        body, cells = self._body, self.cells
-        widths = np.diff(body.cells.faces)[:, None]
-        optical = widths * (body.half_thickness_m / (1e-3 * self._value["penetration_depth"]))
-        if isinstance(cells, FreezingCells) and cells.frozen.any():
-            optical *= 1.0 - cells.frozen * (1.0 - self._value["frozen_attenuation"])
-            return microwave.absorption(body.cells, optical, self._value["focusing"], body.half_thickness_m, cells.frozen)
-        self._spread, self._absorbed = microwave.absorption(body.cells, optical, self._value["focusing"], body.half_thickness_m, 0.0)
-        return self._spread, self._absorbed
+        body, depth, focusing = self._body, 1e-3 * self._value["penetration_depth"], self._value["focusing"]
+        frozen = self.cells.frozen_share()
+        if frozen is None:
+            self._spread, self._absorbed = microwave.absorption(body.cells, body.half_thickness_m, depth, focusing)
+            return self._spread, self._absorbed
+        depth = depth / (1.0 - frozen * (1.0 - self._value["frozen_attenuation"]))
+        return microwave.absorption(body.cells, body.half_thickness_m, depth, focusing, frozen)
 
     def _moist(self) -> Array:
         """Share of the portion's water that is still there (n,)."""
@@ -237,7 +237,8 @@ class Simulation:
             crust=self.skin.dried.copy(),
             evaporated=self.evaporated.copy(),
             boiled=self.boiled.copy(),
-            dripped=self._value["drip_factor"] * (self._body.cells.volume @ drip_share(self._hottest, food.protein, food.water)),
+            dripped=self._value["drip_factor"]
+            * (self._body.cells.volume @ drip_share(self._hottest, food.protein, food.water)),
         )
 
     def enthalpy_rise(self) -> Array:
