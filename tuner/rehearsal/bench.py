@@ -10,7 +10,7 @@ from tuner.rehearsal.cavity import Cavity
 from tuner.rehearsal.portions import Portions, drawn, nominal
 from tuner.rehearsal.senses import Impression, impression_of
 from tuner.rehearsal.simulation import Setup, cooked
-from tuner.rehearsal.table import Array, ProgramTable
+from tuner.rehearsal.table import ProgramTable
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,5 +47,3 @@ class Bench:
     def cook_all_on(self, table: ProgramTable, portions: Portions) -> Impression:
         """Cook every program on every portion; the last axis runs over portions fastest."""
         return self.cook(table.repeated(len(portions)), portions.tiled(len(table)))
-
-

@@ -104,4 +104,3 @@ def cavity_of(oven: Oven) -> Cavity:
     if measured is None:
         return cavity
     return replace(cavity, watts=measured * (1.0 + cavity.competing_g / _WATER_CHECK_G))
-

@@ -1,4 +1,4 @@
-"""Builds a kitchen from its plan: draws what is hidden, finds a reference, sets windows around it, checks that it can be won."""
+"""Builds a kitchen from its plan: draws what is hidden, finds a reference, sets windows around it, checks the result."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from tuner.rehearsal.panel import Panel, drawn_panel
 from tuner.rehearsal.plan import KitchenPlan
 from tuner.rehearsal.reference import CoreAim, Pool, conventional_methods, likeness, per_mark, pools_of, separation
 from tuner.rehearsal.refinement import Task, best_first, best_share, climbed
-from tuner.rehearsal.senses import Impression, Scale
+from tuner.rehearsal.senses import Impression
 from tuner.rehearsal.simulation import Setup
 from tuner.rehearsal.table import Array
 from tuner.rehearsal.temper import drawn_nature
@@ -38,8 +38,12 @@ _REACHABLE = 0.006
 """Least share of random programs with a right core that must be inside: below, a kitchen is a needle in a haystack."""
 _CALMER = (1.0, 0.87, 0.75, 0.64, 0.54)
 """Factors on the natural variation, tried in turn: some dishes can only be served by kitchens that work closely."""
-_ATTEMPTS, _CONTENT_AFTER = 6, 2
-"""Most hidden dishes tried, and after how many a single lack is put up with."""
+_ATTEMPTS, _CONTENT_AFTER, _HOPELESS_AFTER = 6, 2, 3
+"""Most hidden dishes tried; after how many a single lack is put up with; after how many without success a plan is dropped."""
+
+
+class UnwinnableError(ValueError):
+    """No kitchen of a plan can be won: it asks for what its oven can't do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,8 +180,8 @@ def build(plan: KitchenPlan) -> Built:
 
     Raises
     ------
-    ValueError
-        If none can be won: the plan asks for what its oven can't do.
+    UnwinnableError
+        If none can be won.
     """
     best: Built | None = None
     order, ordered = plan.order, plan.order > 0
@@ -185,6 +189,8 @@ def build(plan: KitchenPlan) -> Built:
         built = _attempt(plan, number, order)
         if built is None or built.share_inside < _WINNABLE:
             order *= 0.85
+            if best is None and number >= _HOPELESS_AFTER:
+                break
             continue
         if best is None or built.lacks(ordered=ordered) < best.lacks(ordered=ordered):
             best = built
@@ -192,5 +198,7 @@ def build(plan: KitchenPlan) -> Built:
             break
         order *= 0.75 if built.reachable < _REACHABLE or built.order_decides else 1.3
     if best is None:
-        raise ValueError(f"kitchen {plan.name!r} can't be won. Its oven must reach the core window in time. Change the plan")
+        raise UnwinnableError(
+            f"kitchen {plan.name!r} can't be won. Its oven must reach the core window in time. Change the plan"
+        )
     return best

@@ -93,9 +93,7 @@ def neighbours(
     return ProgramTable(air, duration, share, np.where(used, speed, 0.0), np.where(used, level, 0.0))
 
 
-def _moved_shares(
-    share: Array, used: NDArray[np.bool_], part: float, rng: np.random.Generator
-) -> Array:
+def _moved_shares(share: Array, used: NDArray[np.bool_], part: float, rng: np.random.Generator) -> Array:
     """Some of the programs with one share step moved from one stage to the next."""
     if share.shape[1] < 2:
         return share

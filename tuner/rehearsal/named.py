@@ -85,7 +85,7 @@ NAMED: dict[str, KitchenPlan] = {
             microwave_rule(),
             (74, 86, 300, 120, True),
             (4, 0.4),
-            order=0.65,
+            order=0.8,
         ),
         _plan(
             22,
@@ -113,10 +113,10 @@ NAMED: dict[str, KitchenPlan] = {
             nothing_to_kill(),
             (72, 82, 240, 60, False),
             (5, 0.4),
-            order=0.65,
+            order=0.55,
         ),
         _plan(
-            44,
+            24,
             "pollock-crumb",
             "Pollock fillet with herb crumb",
             "fish",
@@ -127,10 +127,10 @@ NAMED: dict[str, KitchenPlan] = {
             intact_to_order(),
             (64, 74, 240, 60, False),
             (4, 0.4),
-            order=0.65,
+            order=0.75,
         ),
         _plan(
-            85,
+            25,
             "stuffed-pepper",
             "Stuffed pepper with rice and beef",
             "stuffed",
@@ -186,7 +186,7 @@ NAMED: dict[str, KitchenPlan] = {
             order=0.0,
         ),
         _plan(
-            29,
+            69,
             "hand-pie",
             "Beef and barley hand pie",
             "reheated",
@@ -197,7 +197,7 @@ NAMED: dict[str, KitchenPlan] = {
             microwave_rule(),
             (76, 88, 420, 120, True),
             (4, 0.4),
-            order=0.5,
+            order=0.45,
         ),
         _plan(
             50,

@@ -171,7 +171,8 @@ class Senses:
     edges
         Firmness of a rim that has boiled dry; half as much dryness.
     loss, dry_crust, skin, film
-        Dryness per 10 % of the mass that left the inside, per mm of dried depth, per kg/m2 of skin; wetness per mm of wet depth.
+        Dryness per 10 % of the mass that left the inside, per mm of dried depth, per kg/m2 of skin; wetness per mm of wet
+        depth.
     fade
         Share of the colour that a soaked crust hides.
     """

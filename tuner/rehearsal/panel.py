@@ -45,12 +45,14 @@ class Panel:
         session = self.session_sd * rng.standard_normal(3)
         seen = true_marks + np.asarray(self.bias) + np.asarray(self.offsets) + session
         seen = seen + self.taster_sd * rng.standard_normal((tasters, 3))
-        return np.clip(np.round(seen * 2) / 2, 1.0, 5.0)
+        marks: Array = np.clip(np.round(seen * 2) / 2, 1.0, 5.0)
+        return marks
 
     def readings(self, places_c: Array, rng: np.random.Generator) -> Array:
         """Readings to a tenth of a degree, one a place."""
         noise = np.hypot(self.probe_sd_c, self.placing_sd_c) * rng.standard_normal(len(places_c))
-        return np.round(places_c + self.probe_bias_c + noise, 1)
+        readings: Array = np.round(places_c + self.probe_bias_c + noise, 1)
+        return readings
 
     def weighed(self, mass_g: float, rng: np.random.Generator) -> float:
         """Mass to a tenth of a gram, never below 0.1 g."""

@@ -33,7 +33,8 @@ class Task:
     def margins(self, table: ProgramTable, rng: np.random.Generator, count: int) -> Array:
         """Smallest margin of each program (rows) on each of `count` natural portions (columns); negative is outside."""
         impression = self.bench.cook_all_on(table, self.bench.natural(rng, count))
-        return edges_of(self.brief).margins(impression, self.scale).min(axis=0).reshape(len(table), count)
+        margins: Array = edges_of(self.brief).margins(impression, self.scale).min(axis=0).reshape(len(table), count)
+        return margins
 
     def nominal_margins(self, table: ProgramTable) -> Array:
         """Smallest margin of each program on a portion exactly as written, shape (programs,)."""

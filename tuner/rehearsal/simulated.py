@@ -51,7 +51,12 @@ class Kitchen:
     order_decides: bool
 
     def cook(
-        self, program: Program, rng: np.random.Generator, *, purpose: Purpose = "search", cooked_at: datetime | None = None
+        self,
+        program: Program,
+        rng: np.random.Generator | int,
+        *,
+        purpose: Purpose = "search",
+        cooked_at: datetime | None = None,
     ) -> TestCook:
         """Cook one natural portion and measure everything; what is not safe is not tasted.
 
@@ -64,6 +69,7 @@ class Kitchen:
         purpose, cooked_at
             Written into the cook.
         """
+        rng = np.random.default_rng(rng)
         portions = self.bench.natural(rng, 1)
         impression = self.bench.cook(table_of([program]), portions)
         return self._measured(program, portions, impression, rng, purpose, cooked_at)

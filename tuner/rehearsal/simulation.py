@@ -20,7 +20,7 @@ from tuner.rehearsal.table import Array, ProgramTable
 
 _STEAM_J_KG = 2.257e6
 _REST_STEPS = 6
-_FIRST_STEPS, _LONGEST_STEP_S, _MOST_DOUBLINGS = 36, 9.0, 4
+_FIRST_STEPS, _LONGEST_STEP_S, _MOST_DOUBLINGS = 36, 12.0, 4
 _CRUST_LAG_S = 7.0
 _SKIN_WIDTH_C = 8.0
 _PUSHED_FROM_C = 55.0
@@ -124,6 +124,8 @@ class _Pass:
         self.temperature = self.network.heat.temperature(self.enthalpy)
         self.boiling = self.network.heat.enthalpy(np.full(count, cavity.boiling_c))
         self.load = _reach(nature, cavity, portions) * self.network.mass_kg
+        # no more can leave than the water there is
+        self.most_lost = np.minimum(0.95 * portions.water, 0.85)
         self.push_per_j = nature.crust.push_kg_m2 / 1000 / total(self.network.mass_kg)
         self.outer, self.outer_c = np.zeros((5, count)), np.zeros((5, count))
         self.outer[BASE] = _TRAY_W_M2K * self.network.base_m2
@@ -151,7 +153,9 @@ class _Pass:
         steaming_w = arriving_w * shares[:6]
         barrier = np.maximum(self.dried, 0.0) / (crust.water_kg_m3 * crust.conductivity_w_mk)
         evaporated, rim_evaporated = self._surface(film, air_c, tray_c, barrier, shares)
-        self.enthalpy = step(network, self.enthalpy, self.temperature, arriving_w - steaming_w, self.outer, self.outer_c, step_s)
+        self.enthalpy = step(
+            network, self.enthalpy, self.temperature, arriving_w - steaming_w, self.outer, self.outer_c, step_s
+        )
         boiled = self._boiled()
         steam = total(steaming_w) * (step_s / _STEAM_J_KG) + total(boiled)
         self.edge_kg = self.edge_kg + steaming_w[RIM] * (step_s / _STEAM_J_KG) + boiled[RIM]
@@ -161,7 +165,11 @@ class _Pass:
         pushed = total(arriving_w) * (shares[9] * step_s * self.push_per_j)
         wetted = pushed + (crust.refill * steam + _JUICE_TO_CRUST * squeezed) / (network.top_m2 + network.rim_m2)
         dried = self.dried + evaporated * step_s - wetted
-        self.dried = np.maximum(np.minimum(dried, dried * soft), -crust.film_kg_m2) if soft[0] < 1 else np.maximum(dried, -crust.film_kg_m2)
+        self.dried = (
+            np.maximum(np.minimum(dried, dried * soft), -crust.film_kg_m2)
+            if soft[0] < 1
+            else np.maximum(dried, -crust.film_kg_m2)
+        )
         self.skin = self.skin + evaporated * step_s * shares[8] * (evaporated * (1 / _FAST_DRYING)) ** 2
         self.steamed_kg = self.steamed_kg + steam
         self.pressed_kg = self.pressed_kg + squeezed
@@ -217,7 +225,9 @@ class _Pass:
         half = browning.half_dry_mm / 1000 / self.nature.crust.conductivity_w_mk
         dry = barrier / (barrier + half)
         hot = self.crust_c - 150.0
-        first = self.first_per_s * np.exp2(np.minimum(hot / browning.first_doubling_c, 6.0)) * (dry * dry * (2.0 - dry) * step_s)
+        first = (
+            self.first_per_s * np.exp2(np.minimum(hot / browning.first_doubling_c, 6.0)) * (dry * dry * (2.0 - dry) * step_s)
+        )
         second = browning.second_per_s * np.exp2(np.minimum(hot / browning.second_doubling_c, 6.0)) * step_s
         made = self.precursor * (first / (1.0 + first))
         turned = self.intermediate * (second / (1.0 + second))
@@ -237,7 +247,7 @@ class _Pass:
             steamed=self.steamed_kg / mass,
             edge=self.edge_kg / self.network.mass_kg[RIM],
             pressed=self.pressed_kg / mass,
-            loss_pct=100 * self.lost / mass,
+            loss_pct=100 * np.minimum(self.lost / mass, self.most_lost),
         )
 
 
@@ -295,7 +305,9 @@ def cooked(setup: Setup, table: ProgramTable, portions: Portions, *, steps: int 
     if len(kinds) == 1:
         return _cooked(setup, table, portions, int(kinds[0]))
     groups = [np.flatnonzero(needed == kind) for kind in kinds]
-    parts = [_cooked(setup, table.take(group), portions.take(group), int(kind)) for kind, group in zip(kinds, groups, strict=True)]
+    parts = [
+        _cooked(setup, table.take(group), portions.take(group), int(kind)) for kind, group in zip(kinds, groups, strict=True)
+    ]
     back = np.argsort(np.concatenate(groups))
     fields = Result.__dataclass_fields__
     return Result(**{name: np.concatenate([getattr(part, name) for part in parts], axis=-1)[..., back] for name in fields})

@@ -15,7 +15,7 @@ _OPEN = 1e9
 
 
 def usable_low_c(brief: Brief) -> float:
-    """Lowest reading that counts: the higher of the window's low and critical limit + guard; very low where there is neither."""
+    """Lowest reading that counts: the higher of the window's low and limit + guard; very low where there is neither."""
     window, limit = brief.targets.core_temperature_c, brief.critical_limit
     low = window.low if window is not None and window.low is not None else -_OPEN
     if limit is not None and limit.core_temperature_c is not None:
@@ -41,7 +41,8 @@ class Edges:
         values = np.vstack(
             [impression.lowest_c, impression.mean_c, scale.marks(impression.latent), impression.loss_pct],
         )
-        return np.minimum(values - self.low, self.high - values) / _HALF
+        distance: Array = np.minimum(values - self.low, self.high - values) / _HALF
+        return distance
 
     def holds(self, impression: Impression, scale: Scale) -> NDArray[np.bool_]:
         """Whether a portion is inside every window, shape (n,)."""
