@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 
 import pytest
@@ -32,6 +34,7 @@ from tuner.services import (
     decide_proposal,
     edit_brief,
     edit_oven,
+    export_csv,
     export_json,
     first_day_plan,
     import_json,
@@ -128,6 +131,17 @@ def test_one_development_can_be_exported_alone_with_its_oven(space, other_space,
     assert len(content["ovens"]) == 1
     import_json(other_space, ORG, data=data)
     assert export_json(other_space, ORG, development_id=view_id) == data
+
+
+def test_all_cooks_come_out_as_one_table(space, clock):
+    view_id = filled(space, clock)
+    table = list(csv.DictReader(io.StringIO(export_csv(space, ANN).decode("utf-8"), newline="")))
+    assert [(row["cook_number"], row["superseded"], row["mass_g"]) for row in table] == [
+        ("1", "yes", "183"),
+        ("1", "no", "184"),
+    ]
+    assert {row["development_id"] for row in table} == {view_id}
+    assert export_csv(space, NORTH).count(b"\r\n") == 1  # the headings alone
 
 
 def test_a_customer_exports_and_takes_back_its_own(space, other_space, clock):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from typing import get_args
 
 import pytest
@@ -36,6 +38,20 @@ def decide(space: Workspace, record: ProposalRecord, decision: str, **more) -> P
 def cooked(space: Workspace, view: DevelopmentView, of: ProposalRecord, **changes) -> None:
     document = {"program": of.program.model_dump(), **changes}
     log_cook(space, ANN, development_id=view.id, cook=cook(**document), may_taste=YES)
+
+
+class CooksMeanwhile:
+    """A memory during whose work somebody logs a cook."""
+
+    def __init__(self, space: Workspace, view: DevelopmentView, times: int) -> None:
+        self.space, self.view, self.left = space, view, times
+
+    def get(self, key, make):
+        answer = make()
+        if self.left:
+            self.left -= 1
+            log_cook(self.space, BEN, development_id=self.view.id, cook=cook(), may_taste=YES)
+        return answer
 
 
 class TestIssuing:
@@ -77,6 +93,27 @@ class TestIssuing:
         log_cook(space, ANN, development_id=view.id, cook=cook(), may_taste=YES)
         [record] = next_proposals(space, ANN, development_id=view.id, seed=5)
         assert [record.proposal] == tuner.propose(brief(), oven(), [cook()], seed=5)
+
+    def test_two_people_who_ask_at_the_same_time_get_the_same_one(self, space):
+        view = started(space)
+        with ThreadPoolExecutor(4) as pool:
+            asked = [pool.submit(next_proposals, space, who, development_id=view.id) for who in (ANN, BEN) * 2]
+            found = {record.id for one in asked for record in one.result()}
+        assert len(found) == 1
+        assert len(now(space, view)) == 1
+
+    def test_cooks_that_come_in_meanwhile_are_counted_in(self, space):
+        view = started(space)
+        meanwhile = replace(space, learned=CooksMeanwhile(space, view, times=1))
+        [record] = next_proposals(meanwhile, ANN, development_id=view.id)
+        assert [record.proposal] == tuner.propose(brief(), oven(), [cook()])
+
+    def test_if_they_never_stop_coming_in_it_says_so(self, space):
+        view = started(space)
+        meanwhile = replace(space, learned=CooksMeanwhile(space, view, times=9))
+        with pytest.raises(Conflict, match="changed while the proposal was computed"):
+            next_proposals(meanwhile, ANN, development_id=view.id)
+        assert now(space, view) == {}
 
     @pytest.mark.parametrize("count", [0, 21])
     def test_a_count_out_of_range_is_refused(self, space, count):

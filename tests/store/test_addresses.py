@@ -30,6 +30,17 @@ def test_a_missing_folder_is_named(tmp_path: Path):
         Store.open(f"sqlite:///{tmp_path / 'nowhere' / 'store.sqlite'}")
 
 
+def test_a_file_that_can_not_be_made_is_told(tmp_path: Path):
+    with pytest.raises(StoreProblem, match=r"can't be opened for writing \(.+\)"):
+        Store.open(f"sqlite:///{tmp_path / ('x' * 300)}")
+
+
+def test_only_reading_makes_no_file(tmp_path: Path):
+    with pytest.raises(StoreProblem, match="is not a file"):
+        Store.open(f"sqlite:///{tmp_path / 'none.sqlite'}?mode=ro")
+    assert not (tmp_path / "none.sqlite").exists()
+
+
 def test_a_folder_is_no_database(tmp_path: Path):
     with pytest.raises(StoreProblem, match=r"can't be opened|is not a file"):
         Store.open(f"sqlite:///{tmp_path}")
