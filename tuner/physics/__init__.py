@@ -1,5 +1,6 @@
 """What a program, or the conventional method, does to a portion."""
 
+from tuner.physics.energy import EnergyBalance, crust_clock_s, duration_bounds_s, energy_balance, energy_by_hand
 from tuner.physics.model import COLUMNS, PortionModel, portion_model
 from tuner.physics.parameters import INDEX, PARAMETERS, Parameter, natural, to_theta
 from tuner.physics.programs import ProgramArrays
@@ -9,9 +10,14 @@ __all__ = [
     "COLUMNS",
     "INDEX",
     "PARAMETERS",
+    "EnergyBalance",
     "Parameter",
     "PortionModel",
     "ProgramArrays",
+    "crust_clock_s",
+    "duration_bounds_s",
+    "energy_balance",
+    "energy_by_hand",
     "latent_from_score",
     "latent_slope",
     "natural",

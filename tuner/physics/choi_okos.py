@@ -18,7 +18,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-
 CONDUCTIVITY = {
     "water": (0.57109, 1.7625e-3, -6.7036e-6),
     "ice": (2.2196, -6.2489e-3, 1.0154e-4),

@@ -52,6 +52,11 @@ class Cavity:
     rated_w: float
     top_speed_m_s: float
 
+    @property
+    def relative_speed(self) -> float:
+        """Full air speed over the one at which the jets' heat transfer is stated."""
+        return self.top_speed_m_s / REFERENCE_SPEED_M_S
+
     @staticmethod
     def of(oven: Oven) -> Cavity:
         """Of an oven."""
@@ -92,7 +97,7 @@ def program_segment(cavity: Cavity, programs: ProgramArrays, values: Array, mass
     lid
         Whether the portion is covered while it cooks.
     """
-    speed = programs.air_speed * (cavity.top_speed_m_s / REFERENCE_SPEED_M_S)
+    speed = programs.air_speed * cavity.relative_speed
     h = speed ** np.maximum(values[INDEX["h_exponent"]], 0.05)
     h *= values[INDEX["h_jet"]]
     h += values[INDEX["h_still"]]

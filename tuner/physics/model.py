@@ -13,6 +13,7 @@ from tuner.domain import Brief, Oven, Program
 from tuner.physics.anchor import ALLOWED_LOSS_SHARE, Anchor, anchor_for
 from tuner.physics.cooking import Cavity, Rest, body_of, cook
 from tuner.physics.kinetics import colour_latent, held_latent
+from tuner.physics.microwave import load_factor
 from tuner.physics.parameters import INDEX, PARAMETERS, natural
 from tuner.physics.priors import sharpened
 from tuner.physics.programs import ProgramArrays
@@ -103,6 +104,11 @@ class PortionModel:
                 which = group[begin : begin + _CHUNK]
                 result[which] = self._predict(arrays[which], mass[which], start[which], thetas[which], rest[which])
         return result
+
+    def coupled_watts(self, mass_g: float) -> float:
+        """Watts a cold portion of this mass takes at full microwave, at the prior mean."""
+        share = natural(self.prior_mean)[INDEX["coupled_share"]] * load_factor(np.array(mass_g))
+        return float(share) * self.cavity.rated_w
 
     def _predict(self, programs: ProgramArrays, mass_g: Array, start_c: Array, theta: Array, rest_s: Array) -> Array:
         values = np.ascontiguousarray(natural(theta).T)

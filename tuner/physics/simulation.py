@@ -147,9 +147,15 @@ class Simulation:
         kind = FreezingCells if body.starts_icy(start_c) else ThawedCells
         self.cells: Conducting = kind(body.cells, body.food, start_c, faces, body.boiling_c)
         outer_gap = float(1.0 - body.cells.centres[-1]) * body.half_thickness_m
-        self.skin = Skin(start_c, conductivity / outer_gap, self._value["drying_capacity"], self._value["refill_time"])
+        self.skin = Skin(
+            start_c,
+            conductivity / outer_gap,
+            self._value["drying_capacity"],
+            self._value["refill_time"],
+            body.food.water * body.food.density,
+        )
         self.surface_per_mass = 1.0 / body.mass_per_surface
-        self._spread: Array | None = None
+        self._constant: tuple[Array, Array] | None = None
         runs = start_c.shape[0]
         self._hottest = np.repeat(start_c[None, :], body.cells.count, axis=0)
         self.browning_dose = np.zeros(runs)
@@ -203,13 +209,13 @@ class Simulation:
 
     def _absorption(self) -> tuple[Array, Array]:
         """Spread over the cells and absorbed share; constant unless there is ice."""
-        if self._spread is not None:
-            return self._spread, self._absorbed
+        if self._constant is not None:
+            return self._constant
         body, depth, focusing = self._body, 1e-3 * self._value["penetration_depth"], self._value["focusing"]
         frozen = self.cells.frozen_share()
         if frozen is None:
-            self._spread, self._absorbed = microwave.absorption(body.cells, body.half_thickness_m, depth, focusing)
-            return self._spread, self._absorbed
+            self._constant = microwave.absorption(body.cells, body.half_thickness_m, depth, focusing)
+            return self._constant
         depth = depth / (1.0 - frozen * (1.0 - self._value["frozen_attenuation"]))
         return microwave.absorption(body.cells, body.half_thickness_m, depth, focusing, frozen)
 
@@ -229,6 +235,7 @@ class Simulation:
     def outcome(self) -> Outcome:
         """What happened so far."""
         food = self._body.food
+        freed = self._body.cells.volume @ drip_share(self._hottest, food.protein, food.water)
         return Outcome(
             centre_c=self.cells.temperature[0].copy(),
             mean_c=self._mean.copy(),
@@ -237,8 +244,7 @@ class Simulation:
             crust=self.skin.dried.copy(),
             evaporated=self.evaporated.copy(),
             boiled=self.boiled.copy(),
-            dripped=self._value["drip_factor"]
-            * (self._body.cells.volume @ drip_share(self._hottest, food.protein, food.water)),
+            dripped=self._value["drip_factor"] * freed,
         )
 
     def enthalpy_rise(self) -> Array:

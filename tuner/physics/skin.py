@@ -44,10 +44,8 @@ CAVITY_VAPOUR_PA = 4000.0
 CRUST_CONDUCTIVITY = 0.12
 """Dried crust [W/(m K)] (assumption; bread crust and dried meat 0.06-0.2)."""
 
-WATER_PER_VOLUME = 730.0
-"""Water in a volume of fresh crust [kg/m3]: turns water lost into depth of dry crust."""
-
-_CRUST_RESISTANCE_PER_WATER = 1.0 / (WATER_PER_VOLUME * CRUST_CONDUCTIVITY)
+_LEAST_WATER_PER_VOLUME = 100.0
+"""Water in fresh crust is taken to be at least this [kg/m3], so that dry food has a finite crust."""
 
 _HOTTEST_C = 450.0
 _LARGEST_RISE_K = 60.0
@@ -99,7 +97,20 @@ class Skin:
         Heat taken from the air in the last step [J/m2].
     """
 
-    def __init__(self, start_c: Array, conductance: Array, drying_capacity: Array, refill_time_s: Array) -> None:
+    def __init__(
+        self, start_c: Array, conductance: Array, drying_capacity: Array, refill_time_s: Array, water_per_volume: float
+    ) -> None:
+        """A fresh skin.
+
+        Parameters
+        ----------
+        start_c, conductance : ndarray (n,)
+            Start temperature [°C] and G [W/(m2 K)].
+        drying_capacity, refill_time_s : ndarray (n,)
+            W0 [kg/m2] and time in which moisture comes back [s].
+        water_per_volume
+            Water in fresh food [kg/m3]: turns water lost into depth of dry crust.
+        """
         self.temperature = start_c.copy()
         self.front = start_c.copy()
         self.dried = np.zeros_like(start_c)
@@ -107,6 +118,7 @@ class Skin:
         self._conductance = conductance
         self._capacity = drying_capacity
         self._refill = refill_time_s
+        self._resistance_per_water = 1.0 / (max(water_per_volume, _LEAST_WATER_PER_VOLUME) * CRUST_CONDUCTIVITY)
 
     def before(
         self, dt: Array, h: Array, outer_c: Array, around: Surroundings, wet: Array, wetness: float | None = None
@@ -130,7 +142,7 @@ class Skin:
             The cells receive conductance (sink_c - T_1) [W/m2].
         """
         # Share of the air's resistance in that of air and crust together.
-        self._bare = np.ones_like(h) if wetness else 1.0 / (1.0 + h * (self.dried * _CRUST_RESISTANCE_PER_WATER))
+        self._bare = np.ones_like(h) if wetness else 1.0 / (1.0 + h * (self.dried * self._resistance_per_water))
         through = h * self._bare
         pressure, slope = self._tangent(self.front)
         pressure -= around.vapour_pa
