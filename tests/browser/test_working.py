@@ -7,6 +7,7 @@ from playwright.sync_api import Page, expect
 from tests.browser.conftest import Opener
 from tests.browser.driving import settle
 from tests.browser.screens import addresses, demo
+from tests.browser.serving import ROOT
 from tuner import services
 
 WHO = services.Actor("R. Osei")
@@ -157,3 +158,25 @@ def test_from_a_taken_program_to_a_kept_cook_on_the_phone(open_page: Opener, sto
     assert [cook.verdict.status for cook in kept.current_cooks] == ["not_safe"]
     assert kept.current_cooks[0].cook.readings_c == (66.5,)
     assert kept.current_cooks[0].logged_by == "R. Osei"
+
+
+def test_a_kitchens_own_log_goes_in_once_after_its_question_is_answered(open_page: Opener, store_url: str) -> None:
+    key = a_development(store_url, "Lamb kofta from a log")
+    for expected in ("5 cooks added, 0 known already, 1 rows refused", "0 cooks added, 5 known already"):
+        page = open_page(f"import?development={key}")
+        page.locator("input[type=file]").first.set_input_files(ROOT / "trials_demo" / "kofta_log.csv")
+        page.get_by_text("What would go in: 5 cooks").wait_for()
+        page.get_by_text("shares of the time 30 + 50 add up to 80").wait_for()
+        if expected.startswith("5"):
+            zone = page.get_by_role("combobox", name=re.compile("carry no time zone"))
+            zone.fill("Europe/Berlin")
+            zone.press("Enter")
+            page.get_by_text("23 Feb 2026").first.wait_for()
+        page.get_by_role("button", name="Keep 5 cooks").click()
+        page.get_by_text(expected).wait_for()
+    space = services.open_workspace(store_url)
+    kept = services.view_development(space, WHO, development_id=key)
+    services.archive_development(space, WHO, development_id=key, reason="only for trying")
+    space.close()
+    assert len(kept.current_cooks) == 5
+    assert {cook.source for cook in kept.current_cooks} == {"kofta_log.csv"}

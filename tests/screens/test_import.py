@@ -18,7 +18,7 @@ UNIT = ImportQuestion(code="unit", text="Are the core temperatures in °C or °F
 
 
 def guessed() -> ColumnMapping:
-    core = ColumnUse(column=0, heading="Kern", field="core", unit=None, samples=("76,4", "77,0", "79,1"), why="by its heading")
+    core = ColumnUse(column=0, heading="Kern", field="core", unit=None, samples=("76,4", "77,0", "79,1"), why="the heading")
     lot = ColumnUse(column=1, heading=NASTY, field="ignore", samples=(NASTY,))
     return ColumnMapping(layout="one", columns=(core, lot), questions=(UNIT,))
 
@@ -82,7 +82,7 @@ def test_before_a_file_is_there_it_says_how_it_goes(log: Log) -> None:
 
 def test_columns_are_shown_with_their_samples_and_reasons(log: Log) -> None:
     text = markup(uploaded())
-    for words in ("Kern", "76,4 · 77,0 · 79,1", "by its heading"):
+    for words in ("Kern", "76,4 · 77,0 · 79,1", "told by the heading"):
         assert words in text
     assert any("core temperature: correct it" in one.label for one in uploaded().toggle)
 

@@ -27,7 +27,8 @@ _BESIDE: tuple[tuple[Screen, str], ...] = (
 def _choose(title: str) -> str | None:
     """Let the person choose; None while nothing is chosen."""
     st.title(title)
-    known = [one for one in services.list_developments(workspace(), actor()) if one.status != "archived"]
+    with st.spinner("Looking where every development stands …"):
+        known = [one for one in services.list_developments(workspace(), actor()) if one.status != "archived"]
     if not known:
         st.text("There is no development yet. It begins with a brief.")
         link("brief", "Write a brief")
@@ -44,7 +45,8 @@ def chosen_development(title: str) -> DevelopmentView | None:
     if chosen is None:
         return None
     try:
-        view = services.view_development(workspace(), actor(), development_id=chosen)
+        with st.spinner("Looking at the cooks …"):
+            view = services.view_development(workspace(), actor(), development_id=chosen)
     except NotFound as error:
         show_problems((str(error),), head="Not found")
         st.query_params.pop("development", None)

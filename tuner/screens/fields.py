@@ -147,7 +147,7 @@ class Form:
         """One of several, or None; side by side, or in a list where they would not fit."""
         if not in_list:
             chosen: str | None = st.segmented_control(
-                label, list(names), format_func=names.__getitem__, default=value, key=self.key(name), help=help_text
+                label, list(names), format_func=names.__getitem__, default=value, key=self.key(name), help=help_text, wrap=True
             )
             return chosen
         index = list(names).index(value) if value is not None and value in names else None

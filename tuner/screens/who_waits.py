@@ -65,7 +65,8 @@ def show() -> None:
     """Draw the page."""
     st.title("Who waits")
     past = bool(state.entered("past"))
-    summaries = services.list_developments(workspace(), actor(), include_archived=past)
+    with st.spinner("Looking where every development stands …"):  # the first look after a start works each of them out
+        summaries = services.list_developments(workspace(), actor(), include_archived=past)
     if not summaries and not past:
         _first_steps()
         return

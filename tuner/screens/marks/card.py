@@ -41,11 +41,11 @@ def card(summary: DevelopmentSummary) -> str:
     whose = f"{summary.customer} · " if summary.customer else ""
     program = strip(summary.best_program) if summary.best_program else "<small>no program yet</small>"
     chance = f"{percent(summary.chance_reliable)} reliable" if summary.best_program else ""
-    facts = " · ".join(text for text in (cooks_left(summary), chance) if text)
+    facts = "".join(f"<span>{escape(text)}</span>" for text in (cooks_left(summary), chance) if text)
     return (
         f'<div class="tk tk-card"><div class="what"><span>{escape(summary.waits_for)}</span><br>'
         f"<small>{escape(whose)}{escape(summary.oven_name)} · {counted(summary.cook_count, 'cook')}</small></div>"
         f'<div class="strip-cell">{program}</div>'
         f'<div class="state">{state_word(summary.status)}<br><small>{idle(summary.idle_days)}</small></div>'
-        f'<small class="facts">{escape(facts)}</small></div>'
+        f'<small class="facts">{facts}</small></div>'
     )

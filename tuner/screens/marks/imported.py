@@ -22,8 +22,8 @@ def column_block(heading: str, part: str, samples: Sequence[str], why: str) -> s
     """One column of the file: what stands above it, its first cells, and what it was told by."""
     where = f" <small>{escape(part)}</small>" if part else ""
     cells = " · ".join(escape(sample) for sample in samples[:3]) or "empty"
-    told = f"<br><small>{escape(why)}</small>" if why else ""
-    return f'<div class="tk"><b>{escape(heading or "no heading")}</b>{where}<br>{cells}{told}</div>'
+    told = f" <small>told by {escape(why)}</small>" if why else ""
+    return f'<div class="tk"><b>{escape(heading or "no heading")}</b>{where}{told}<br>{cells}</div>'
 
 
 def _values(cook: TestCook) -> str:

@@ -37,7 +37,7 @@ def brief_facts(view: DevelopmentView) -> list[tuple[str, str]]:
     if brief.conventional:
         usual = brief.conventional
         rows.append(
-            ("So far", f"{usual.method}, {number(usual.oven_temperature_c)} °C, {minutes_seconds(usual.duration_s)} min")
+            ("Conventional", f"{usual.method}, {number(usual.oven_temperature_c)} °C, {minutes_seconds(usual.duration_s)} min")
         )
     rows += [(NAME[name], _window(view, name)) for name in NAME]
     return [*rows, ("Critical limit", limit_words(view)), ("Rest", f"{number(brief.rest_s)} s"), ("Allergens", allergens)]

@@ -87,15 +87,19 @@ def show_columns(guess: ImportPreview, found: ImportPreview, prefix: str) -> Non
     st.subheader("How the columns are read")
     fields = services.import_fields()
     guessed = {use.column: use for use in guess.mapping.columns}
-    for use in found.mapping.columns:
-        left, right = st.columns([1, 1], gap="medium", vertical_alignment="center")
-        with left:
-            st.html(column_block(use.heading, use.part, use.samples, use.why))
-        with right:
-            key = _column_key(prefix, use.column)
-            unit = f", in {use.unit}" if use.unit else ""
-            if st.toggle(f"{as_label(use.words + unit)}: correct it", key=f"{key}.on", persist_state="session"):
-                _correction_fields(key, guessed.get(use.column, use), fields)
+    with st.container(gap="xsmall", key="import-columns"):
+        for use in found.mapping.columns:
+            _show_column(use, guessed.get(use.column, use), fields, _column_key(prefix, use.column))
+
+
+def _show_column(use: Any, guessed: Any, fields: dict[str, str], key: str) -> None:
+    left, right = st.columns([1, 1], gap="medium", vertical_alignment="center")
+    with left:
+        st.html(column_block(use.heading, use.part, use.samples, use.why))
+    with right:
+        unit = f", in {use.unit}" if use.unit else ""
+        if st.toggle(f"{as_label(use.words + unit)}: correct it", key=f"{key}.on", persist_state="session"):
+            _correction_fields(key, guessed, fields)
 
 
 def _correction_fields(key: str, use: Any, fields: dict[str, str]) -> None:
