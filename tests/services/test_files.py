@@ -201,7 +201,10 @@ def test_a_document_is_no_way_past_the_approver(space, other_space, clock):
     def approve_nothing(content) -> None:
         del content["developments"][0]["brief_versions"][1]["brief"]["critical_limit"]["rule"]
 
-    for change in (approve_oneself, approve_nothing):
+    def let_the_developer_enter_it(content) -> None:
+        content["developments"][0]["brief_versions"][1]["by"] = "Ann"
+
+    for change in (approve_oneself, approve_nothing, let_the_developer_enter_it):
         with pytest.raises(NotAllowed, match="may not set"):
             import_json(other_space, ORG, data=changed(export_json(space, ANN), change))
     assert list_developments(other_space, ANN) == ()

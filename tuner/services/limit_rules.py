@@ -48,7 +48,7 @@ def refuse_own_approval(brief: Brief, who: Actor, *, developer: str, before: Bri
         food-safety approver, with rule and approver.
     """
     limit = brief.critical_limit
-    if limit is None or (before is not None and _same_limit(brief, before)):
+    if limit is None or (before is not None and same_limit(brief, before)):
         return
     if limit.approved_by is not None and same_person(limit.approved_by, developer):
         raise NotAllowed(
@@ -71,7 +71,7 @@ def refuse_own_approval(brief: Brief, who: Actor, *, developer: str, before: Bri
         )
 
 
-def _same_limit(brief: Brief, before: Brief) -> bool:
+def same_limit(brief: Brief, before: Brief) -> bool:
     """Whether the limit and everything that decides its default are as before."""
     return (
         brief.critical_limit == before.critical_limit

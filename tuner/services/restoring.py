@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from tuner.domain import NotAllowed, snapshot
 from tuner.domain.snapshot import BriefVersion, Decision, DevelopmentEntry, MappingEntry, OvenEntry, OvenVersion, StateChange
 from tuner.services.actor import Actor
-from tuner.services.limit_rules import asks_for_less, same_person
+from tuner.services.limit_rules import asks_for_less, same_limit, same_person
 from tuner.services.tasting import refuse_unsafe_tasting
 from tuner.services.views import ImportReport
 from tuner.store import Added, CookEntry, Origin, ProposalEntry, UnitOfWork, content_hash
@@ -106,18 +106,26 @@ def _refuse_foreign(who: Actor, document: snapshot.Snapshot) -> None:
 
 
 def _refuse_limits(development: DevelopmentEntry) -> None:
-    developer = development.brief_versions[0].by
+    """The rule of limits for files: what the use cases would not have taken from the developer is not taken here either."""
+    developer, before = development.brief_versions[0].by, None
     for version in development.brief_versions:
-        limit = version.brief.critical_limit
-        if limit is None:
-            continue
-        own = limit.approved_by is not None and same_person(limit.approved_by, developer)
-        if own or (asks_for_less(version.brief) and not (limit.rule and limit.approved_by)):
-            raise NotAllowed(
-                f"Version {version.number} of the brief of {version.brief.dish!r} has a critical limit that its developer "
-                f"{developer!r} may not set: less than the default needs rule and approver, and the approver is another "
-                "person. Correct the document, or leave the limit out."
-            )
+        if before is None or not same_limit(version.brief, before):
+            _refuse_limit(version, developer)
+        before = version.brief
+
+
+def _refuse_limit(version: BriefVersion, developer: str) -> None:
+    limit = version.brief.critical_limit
+    if limit is None:
+        return
+    own = limit.approved_by is not None and same_person(limit.approved_by, developer)
+    unfounded = same_person(version.by, developer) or not (limit.rule and limit.approved_by)
+    if own or (asks_for_less(version.brief) and unfounded):
+        raise NotAllowed(
+            f"Version {version.number} of the brief of {version.brief.dish!r} has a critical limit that its developer "
+            f"{developer!r} may not set: less than the default is entered by another person, with rule and approver. "
+            "Correct the document, or leave the limit out."
+        )
 
 
 def _refuse_tastings(development: DevelopmentEntry) -> None:
