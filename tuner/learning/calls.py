@@ -93,13 +93,16 @@ def propose(
 def first_guess(brief: Brief, oven: Oven, *, earlier: Earlier = ()) -> Proposal:
     """Propose the first program, from physics and earlier developments alone.
 
+    Its purpose is `first_guess` also where no program is expected to reach every window; the first reason then says what
+    stands in the way.
+
     Raises
     ------
     NoLegalProgram
         If no step of the oven lies inside the duration window.
     """
-    [proposal] = learn(brief, oven, (), earlier=earlier).propose(count=1)
-    return proposal
+    [found] = learn(brief, oven, (), earlier=earlier).propose(count=1)
+    return Proposal(program=found.program, purpose="first_guess", forecast=found.forecast, reasons=found.reasons)
 
 
 def forecast(

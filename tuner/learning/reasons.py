@@ -180,7 +180,7 @@ def _confirm_reasons(learned: Learned, forecast: Forecast, cooked: Cooked) -> li
     goal = (
         "Further passing cooks are needed before it may be called proven."
         if left
-        else "The simple rule is met, but doubt remains whether nearly all portions would be inside; another cook narrows it."
+        else "The simple rule is met; another cook narrows what doubt is left whether nearly all portions would be inside."
     )
     return [Reason(opening), Reason(goal), _values_sentence(learned, forecast, "Expected again:")]
 
