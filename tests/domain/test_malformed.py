@@ -244,7 +244,11 @@ def test_each_is_answered_in_plain_words_that_name_the_field(model: type[Model],
         assert len(problem) < 400
 
 
-@pytest.mark.parametrize("document", [None, [], "brief", 5, {}, {1: 2}, object()], ids=str)
+@pytest.mark.parametrize(
+    "document",
+    [None, [], "brief", 5, {}, {1: 2}, object()],
+    ids=["nothing", "list", "text", "number", "empty", "numbered", "object"],  # fixed: workers must collect the same names
+)
 @pytest.mark.parametrize("model", [Brief, Oven, Program])
 def test_what_is_no_document_at_all_is_refused_in_plain_words(model: type[Model], document: Any) -> None:
     with pytest.raises(ValidationError) as refused:
