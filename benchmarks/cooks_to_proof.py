@@ -48,6 +48,7 @@ class Campaign:
     seconds: float
     covered: list[list[float | None]] = field(default_factory=list)
     passes: list[tuple[float, bool]] = field(default_factory=list)
+    reliable: list[tuple[float, float]] = field(default_factory=list)
     reliable_said: float = 0.0
     order_decides: bool = False
 
@@ -86,6 +87,9 @@ def played(method: str, seed: int, where: Kitchen, earlier: Prior, budget: int) 
         cooks.append(cook)
         if program.key not in shares:
             shares[program.key] = where.inside(program, np.random.default_rng([seed, 11]), 1000)
+        if forecast is not None:
+            said = learn(brief, oven, cooks[:-1], earlier=earlier).outlook([program]).reliable[0]
+            done.reliable.append((float(said), shares[program.key]))
         if done.first_good is None and shares[program.key] >= RELIABLE:
             done.first_good = number
         done.below_limit += limit is not None and bool(cook.readings_c) and min(cook.readings_c) < limit

@@ -17,6 +17,7 @@ from tuner.learning.levers import Lever, lever_values, moved_levers
 from tuner.learning.obstacles import Obstacle
 from tuner.learning.running import Cooked
 from tuner.learning.trade_rules import rule_words
+from tuner.learning.unknowns import greatest_unknown
 
 _UNITS = {"core_temperature_c": "°C", "cook_loss_pct": "points", "browning": "", "texture": "", "moisture": ""}
 _WORDS = {
@@ -165,7 +166,8 @@ def _first_reasons(learned: Learned, forecast: Forecast) -> list[Reason]:
         if learned.brief.conventional
         else "The program comes from the physics of heating this portion to its windows."
     )
-    return [Reason(anchor), Reason(shape), _values_sentence(learned, forecast, "Expected, with much doubt before any cook:")]
+    unknown = f"What is known least, and moves the core most, is {greatest_unknown(learned, forecast.program)}."
+    return [Reason(anchor), Reason(shape), _values_sentence(learned, forecast, "Expected before any cook:"), Reason(unknown)]
 
 
 def _confirm_reasons(learned: Learned, forecast: Forecast, cooked: Cooked) -> list[Reason]:
