@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from tuner.exchange.mapping import ColumnMapping
 from tuner.exchange.row_groups import Columns, Group
@@ -27,10 +28,10 @@ def filled_down(groups: Sequence[Group], columns: Columns, mapping: ColumnMappin
             if any(columns.cells(row, *names) for row in group.rows):
                 above = [_only(row, columns, names) for row in group.rows]
             elif above:
-                group.rows.extend(Row(row.part, group.rows[0].line, row.cells) for row in above)
+                group.rows.extend(replace(row, line=group.rows[0].line) for row in above)
 
 
 def _only(row: Row, columns: Columns, names: Sequence[str]) -> Row:
     """A row with the cells of some fields alone."""
     kept = {use.column for use in columns.of(*names)}
-    return Row(row.part, row.line, tuple(cell if index in kept else "" for index, cell in enumerate(row.cells)))
+    return replace(row, cells=tuple(cell if index in kept else "" for index, cell in enumerate(row.cells)))

@@ -43,6 +43,9 @@ def choose_parts(table: Table, expected: Expected, asker: Asker) -> tuple[str, .
         return ()
     rest = [part for part in table.parts if part not in logs]
     dish = plain(expected.dish or "")
+    own = next((part for part in logs if dish and plain(part).strip() == dish), None)
+    if own is not None:
+        return (own, *rest)
     named = sorted(logs, key=lambda part: not (dish and (plain(part) in dish or dish in plain(part))))
     text = f"The file has several tables of cooks ({listed(logs)}). Which of them belong to this development?"
     answer = asker.ask("parts", text, [*named, ALL_PARTS] if dish else [ALL_PARTS, *named])

@@ -181,7 +181,7 @@ def candidates(heading: Said) -> tuple[tuple[str, float], ...]:
         return (("other_score", 9.0),)
     best: dict[str, float] = {}
     for name, weight, things in RULES:
-        if things <= heading.things:
-            unexplained = len(heading.things - things)
+        if things <= heading.things and not (name == "cooked_time" and "lasts" in heading.things):
+            unexplained = len(heading.things - things - {"lasts"})
             best[name] = max(best.get(name, 0.0), weight - 0.6 * unexplained)
     return tuple(sorted(best.items(), key=lambda pair: -pair[1]))

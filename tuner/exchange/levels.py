@@ -46,9 +46,11 @@ def choose_levels(groups: Sequence[Levels], expected: Expected, asker: Asker) ->
     """Unit of each column: "%", "fraction", "of 10" or "W"; None where in doubt, and `leave it out` where so answered."""
     everything = [value for group in groups if not group.told for value in group.values]
     fractions = bool(everything) and max(everything) <= 1 and any(value != int(value) for value in everything)
+    per_cent = any(10 < max(group.values, default=0) <= 100 for group in groups)
     chosen: dict[int, str | None] = {}
     for group in groups:
-        unit = "fraction" if fractions and not group.told else _choose(group, expected, asker)
+        alike = per_cent and not group.told and 1 < max(group.values, default=0) <= 10  # nobody uses two systems in one log
+        unit = "fraction" if fractions and not group.told else "%" if alike else _choose(group, expected, asker)
         chosen.update(dict.fromkeys(group.columns, unit))
     return chosen
 

@@ -12,6 +12,7 @@ from tuner.exchange.heading_words import Said, plain, said
 from tuner.exchange.quantity_text import CLOCK_UNITS, UNITS
 from tuner.exchange.table import Column, Table
 from tuner.exchange.value_shape import Shape, fits, shape_of
+from tuner.exchange.when_text import read_when
 
 _REFINES = frozenset(
     "start end temp portion program stage taster score set oven cook total time seconds extreme place id thermometer".split()
@@ -71,7 +72,7 @@ def spot_columns(table: Table, values: Sequence[tuple[str, ...]]) -> tuple[Spott
     """
     shapes = [shape_of(cells) for cells in values]
     heard = [heard_from(column) for column in table.columns]
-    first = [_best(index, table.columns[index], heard[index], shapes[index]) for index in range(len(heard))]
+    first = [_best(index, heard[index], shapes[index]) for index in range(len(heard))]
     spotted = _settle_temperatures(first, shapes)
     spotted = _settle_times(spotted, shapes, values)
     spotted = [_name_of_row(one, table, values) for one in spotted]
@@ -156,9 +157,11 @@ def unit_suits(name: str, unit: str) -> bool:
     return kind in ("text", "stages", "none") or unit in ("%",)
 
 
-def _best(index: int, column: Column, heading: Said, shape: Shape) -> Spotted:
+def _best(index: int, heading: Said, shape: Shape) -> Spotted:
+    told = _with_unit(replace(heading, unit=shape.unit)) if shape.unit and not heading.unit else heading
+    heading = replace(heading, things=told.things)
     found = candidates(heading)
-    suited = [(name, weight) for name, weight in found if unit_suits(name, heading.unit) and fits(name, shape)]
+    suited = [(name, weight) for name, weight in found if unit_suits(name, told.unit) and fits(name, shape)]
     if not suited and heading.bare:  # the single letter is no unit but a name: "Browning C"
         heading = replace(heading, unit="", bare="", rest=(*heading.rest, heading.bare))
         suited = [(name, weight) for name, weight in candidates(heading) if fits(name, shape)]
@@ -203,15 +206,18 @@ def _settle_times(spotted: list[Spotted], shapes: list[Shape], values: Sequence[
     """A heading that says only "Time": time of day beside a day and another duration, else a duration."""
     sure = [one for one in spotted if one.field == "duration" and one.weight > 4.6]
     staged = any(one.field in ("stage_share",) and one.said.unit in ("s", "min", "mm:ss") for one in spotted)
-    dated = any(one.field in ("cooked_on", "cooked_at") for one in spotted)
+    days = [one.column for one in spotted if one.field in ("cooked_on", "cooked_at")]
+    timed = any((when := read_when(cell)) and when.seconds is not None for column in days for cell in values[column][:20])
     settled = []
     for one in spotted:
         plain_time = one.field == "duration" and one.weight <= 4.6 and not one.said.unit and "cooked_time" in one.other_names
         if plain_time and shapes[one.column].clock >= 0.6:
             of_day = _reads_as_time_of_day(values[one.column])
-            if of_day and (sure or staged):
+            if timed:
+                pass  # the day tells the time already
+            elif of_day and (sure or staged):
                 one = replace(one, field="cooked_time", weight=5.0)
-            elif of_day and dated:
+            elif of_day and days:
                 one = replace(one, weight=1.0)  # either; asked
         settled.append(one)
     return settled

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from tuner.exchange.fields import FIELDS
 from tuner.exchange.heading_words import plain
@@ -97,7 +97,7 @@ def without_dittos(rows: Sequence[Row]) -> list[Row]:
         known = above.get(row.part, [""] * len(row.cells))
         cells = [known[index] if cell.lower() in _DITTO else cell for index, cell in enumerate(row.cells)]
         above[row.part] = cells
-        filled.append(Row(row.part, row.line, tuple(cells), row.problem))
+        filled.append(replace(row, cells=tuple(cells)))
     return filled
 
 
@@ -122,7 +122,8 @@ def group_rows(rows: Sequence[Row], columns: Columns, by: str = "") -> Grouping:
     result = Grouping([], [], [], by)
     good = [row for row in without_dittos(rows) if not row.problem]
     result.refused += [(row, row.problem) for row in rows if row.problem]
-    main, side = _parts(good, columns)
+    main, side, apart = _parts(good, columns)
+    result.repeated += [(row, "its part of the file holds no cooks") for row in apart]
     mode = by or _mode(main, columns)
     result.by = mode
     if mode == "cook_id":
@@ -135,13 +136,15 @@ def group_rows(rows: Sequence[Row], columns: Columns, by: str = "") -> Grouping:
     return result
 
 
-def _parts(rows: Sequence[Row], columns: Columns) -> tuple[list[Row], list[Row]]:
-    """Rows of parts with programs, and rows of parts that only add to them by the cook's number."""
-    parts = dict.fromkeys(row.part for row in rows)
-    own = {part: columns.in_part(part) for part in parts}
-    main = {part for part in parts if own[part].has(*_PROGRAM)} or set(parts)
-    side = {part for part in parts if part not in main and own[part].has("cook_id")}
-    return [row for row in rows if row.part in main], [row for row in rows if row.part in side]
+def _parts(rows: Sequence[Row], columns: Columns) -> tuple[list[Row], list[Row], list[Row]]:
+    """Rows of parts with programs, of parts that only add to them by the cook's number, and of others."""
+    layouts = dict.fromkeys(row.layout for row in rows)
+    own = {layout: columns.in_part(layout) for layout in layouts}
+    main = {layout for layout in layouts if own[layout].has(*_PROGRAM)} or set(layouts)
+    side = {layout for layout in layouts if layout not in main and own[layout].has("cook_id")}
+    in_main = [row for row in rows if row.layout in main]
+    in_side = [row for row in rows if row.layout in side]
+    return in_main, in_side, [row for row in rows if row.layout not in main | side]
 
 
 def _label(row: Row, columns: Columns) -> str:
@@ -168,8 +171,8 @@ def _day_key(row: Row, columns: Columns) -> str:
 
 
 def _by_id(rows: Sequence[Row], columns: Columns, result: Grouping) -> None:
-    groups: dict[tuple[str, str], Group] = {}
-    days: dict[str, str] = {}
+    groups: dict[tuple[str, str, str], Group] = {}
+    days: dict[tuple[str, str], str] = {}
     last: Group | None = None
     for row in rows:
         label = _label(row, columns)
@@ -182,12 +185,12 @@ def _by_id(rows: Sequence[Row], columns: Columns, result: Grouping) -> None:
                 last.rows.append(row)
             else:
                 last = Group("", [row])
-                groups[("", f"{row.part}:{row.line}")] = last
+                groups[(row.part, "", str(row.line))] = last
             continue
         key = id_key(label)
-        day = _day_key(row, columns) or days.get(key, "")
-        days[key] = day
-        last = groups.setdefault((key, day), Group(label))
+        day = _day_key(row, columns) or days.get((row.part, key), "")
+        days[(row.part, key)] = day
+        last = groups.setdefault((row.part, key, day), Group(label))
         last.rows.append(row)
     for group in groups.values():
         _checked(group, columns, result)

@@ -24,7 +24,10 @@ _BESIDE_TOTALS = frozenset(
 def row_kinds(table: Table) -> tuple[RowKind, ...]:
     """Kind of each row, in order."""
     usual = median([_filled(row) for row in table.rows if _filled(row)] or [0])
-    headings = {tuple(plain(column.leaf) for column in table.columns if column.part == part) for part in table.parts}
+    headings = {
+        tuple(plain(column.leaf) for column in table.columns if column.part == part)
+        for part in {column.part for column in table.columns}
+    }
     kinds = [_kind(row, usual, headings, table) for row in table.rows]
     for index in _after_a_gap(kinds):
         if kinds[index] == "cook" and _sums_up(
@@ -42,7 +45,7 @@ def _kind(row: Row, usual: float, headings: set[tuple[str, ...]], table: Table) 
     filled = [cell for cell in row.cells if cell]
     if not filled or all(is_missing(cell) for cell in filled):
         return "blank"
-    own = tuple(plain(cell) for column, cell in zip(table.columns, row.cells, strict=True) if column.part == row.part)
+    own = tuple(plain(cell) for column, cell in zip(table.columns, row.cells, strict=True) if column.part == row.layout)
     if own in headings or (len(filled) >= 3 and _repeats(own, headings)):
         return "heading"
     if _is_total(filled, usual):

@@ -35,12 +35,27 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One row: the part of the file, its line there (from 1), a cell for each column, and what is wrong with it."""
+    """One row.
+
+    Attributes
+    ----------
+    part
+        The part of the file it stands in.
+    line
+        Its line there, from 1.
+    cells
+        A cell for each column of the table.
+    problem
+        What is wrong with it, empty for nothing.
+    layout
+        The part whose columns it uses: its own, or an earlier one with the same headings.
+    """
 
     part: str
     line: int
     cells: tuple[str, ...]
     problem: str = ""
+    layout: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +142,7 @@ def _joined(filename: str, grids: list[Grid], encoding: str) -> Table:
         )
     columns: list[Column] = []
     known: dict[tuple[tuple[tuple[str, ...], str], ...], tuple[str, int]] = {}
-    placed: list[tuple[str, int, Grid, Block]] = []
+    placed: list[tuple[str, tuple[str, int], Grid, Block]] = []
     for grid, block in useful:
         layout = tuple((tuple(plain(group) for group in name.groups), plain(name.leaf)) for name in block.names)
         part = _part_name(grid, block, len(useful))
@@ -137,9 +152,9 @@ def _joined(filename: str, grids: list[Grid], encoding: str) -> Table:
                 Column(part, position, name.groups, name.leaf, name.continued)
                 for position, name in enumerate(block.names, start=1)
             )
-        placed.append((part, known[layout][1], grid, block))
+        placed.append((part, known[layout], grid, block))
     check_count(len(columns), MAX_COLUMNS, "columns", "The file")
-    rows = tuple(row for part, offset, _, block in placed for row in _rows(block, part, offset, len(columns)))
+    rows = tuple(row for part, shared, _, block in placed for row in _rows(block, part, shared, len(columns)))
     titles = tuple(tuple(cell for cell in row.cells if cell) for _, block in found for row in block.titles)
     turned = any(grid.turned for grid, _ in useful)
     parts = tuple(dict.fromkeys(part for part, *_ in placed))
@@ -167,7 +182,7 @@ def _sense_down(grid: Grid, column: int) -> int:
     return min(strong, sense(cells))
 
 
-def _rows(block: Block, part: str, offset: int, width: int) -> list[Row]:
+def _rows(block: Block, part: str, shared: tuple[str, int], width: int) -> list[Row]:
     """Rows with their cells at the columns they share; longer ones than the heading are marked."""
     named = max((index + 1 for index, name in enumerate(block.names) if _has_name(name)), default=len(block.names))
     longer = [row for row in block.rows if any(row.cells[named:])]
@@ -181,8 +196,9 @@ def _rows(block: Block, part: str, offset: int, width: int) -> list[Row]:
                 "Correct that row and import again"
             )
         cells = [""] * width
+        layout, offset = shared
         cells[offset : offset + len(row.cells)] = row.cells
-        rows.append(Row(part, row.line, tuple(cells), problem))
+        rows.append(Row(part, row.line, tuple(cells), problem, layout))
     return rows
 
 

@@ -18,6 +18,9 @@ from tuner.exchange.quantity_text import CLOCK_UNITS, UNITS, MeasureKind, Typed,
 
 _OWN: dict[MeasureKind, str] = {"temperature": "°C", "mass": "g", "duration": "s"}
 _RIVALS: dict[MeasureKind, tuple[str, ...]] = {"temperature": ("°F",), "mass": ("oz", "kg", "lb"), "duration": ("min",)}
+_LONGEST_S = 7200.0
+"""Longest program and rest that can be kept [s]."""
+
 _FITS = 0.8
 """Share of a column's values that must be usual in a unit for the unit to fit."""
 
@@ -113,7 +116,7 @@ def _plainly(bare: Bare, kind: MeasureKind, own: str, expected: Expected) -> str
     unmarked = [typed for typed in bare.typed if not typed.unit]
     clocks = [typed for typed in bare.typed if typed.unit in CLOCK_UNITS]
     if kind == "duration" and clocks and _odd_clocks(bare, clocks, expected):
-        return None
+        return "mm:ss:00" if _only_minutes(bare, clocks, expected) else None
     if not unmarked:
         return bare.told if bare.told in (*UNITS[kind], *CLOCK_UNITS) else own
     if bare.told in UNITS[kind]:
@@ -131,13 +134,21 @@ def _plainly(bare: Bare, kind: MeasureKind, own: str, expected: Expected) -> str
 
 def _odd_clocks(bare: Bare, clocks: Sequence[Typed], expected: Expected) -> bool:
     """Three-part clock forms that end in :00 and would last for hours: minutes and seconds with zeros behind."""
-    low, high = usual(bare.field, expected)
+    _, high = usual(bare.field, expected)
     three = [typed for typed in clocks if typed.unit == "h:mm:ss"]
     return (
         bool(three)
         and all(typed.value % 60 == 0 for typed in three)
         and sum(typed.value > max(high, 3599) for typed in three) * 2 > len(three)
     )
+
+
+def _only_minutes(bare: Bare, clocks: Sequence[Typed], expected: Expected) -> bool:
+    """Whether three-part forms are beyond what can be set as hours, and usual as minutes."""
+    low, high = usual(bare.field, expected)
+    most = high if bare.field == "duration" and expected.duration_s is not None else _LONGEST_S
+    three = [typed.value for typed in clocks if typed.unit == "h:mm:ss"]
+    return len(three) == len(bare.typed) and all(value > most and low <= value / 60 <= high for value in three)
 
 
 def _could_be_points(unmarked: Sequence[Typed]) -> bool:

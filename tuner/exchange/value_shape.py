@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 from tuner.exchange.fields import FIELDS
-from tuner.exchange.heading_words import plain
+from tuner.exchange.heading_words import plain, unit_named
 from tuner.exchange.number_text import is_missing, read_number
 from tuner.exchange.quantity_text import read_typed
 from tuner.exchange.stage_text import read_stages
@@ -37,6 +38,7 @@ class Shape:
     lowest: float
     highest: float
     length: float
+    unit: str
 
 
 @lru_cache(maxsize=2048)
@@ -77,7 +79,17 @@ def shape_of(values: tuple[str, ...]) -> Shape:
         lowest=min(plain_numbers, default=0.0),
         highest=max(plain_numbers, default=0.0),
         length=sum(map(len, cells)) / count,
+        unit=_unit_of(cells),
     )
+
+
+def _unit_of(cells: Sequence[str]) -> str:
+    """Unit that most cells carry themselves, empty where they do not."""
+    units = Counter(
+        unit_named(found.tail) for found in (read_number(cell, "") for cell in cells) if found is not None and found.tail
+    )
+    unit, times = units.most_common(1)[0] if units else ("", 0)
+    return unit if unit and times >= 0.6 * len(cells) else ""
 
 
 def _tells_stages(cell: str) -> bool:

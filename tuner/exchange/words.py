@@ -57,6 +57,9 @@ CONCEPTS: dict[str, str] = {
         "time times duration durations dauer zeit zeiten garzeit duree durees duracion tiempo tiempos cooktime"
         " laufzeit runtime length kochzeit backzeit gardauer timer temps tempo"
     ),
+    "lasts": (
+        "duration durations dauer duree durees duracion laufzeit runtime length gardauer kochzeit backzeit garzeit cooktime durata"
+    ),
     "seconds": "sec secs second seconds sek sekunde sekunden minute minutes minuten secondes segundos minutos mins",
     "clock": "clock uhrzeit hora heure oclock uhr",
     "total": "total overall gesamt totale entire whole",
