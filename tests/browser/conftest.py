@@ -4,12 +4,11 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from playwright import sync_api as playwright_api
 
 from tests.browser.driving import Scheme, Size, chromium_path, go, launched, new_context
 from tests.browser.serving import served
 from tuner import services
-
-playwright_api = pytest.importorskip("playwright.sync_api", reason="Playwright is not installed: no browser tests")
 
 Opener = Callable[..., "playwright_api.Page"]
 

@@ -1,6 +1,7 @@
 """Pictures of every screen: ``python -m tests.browser.pictures [FOLDER]``.
 
 Loads the demo into a store of its own, serves the app, and takes each screen at the desk and on the phone, light and dark.
+The two pictures of the README are made from them in ``docs/pictures``.
 """
 
 from __future__ import annotations
@@ -9,11 +10,12 @@ import sys
 import tempfile
 from pathlib import Path
 
+from PIL import Image
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from tests.browser.driving import SIZES, Scheme, go, launched, new_context, picture
 from tests.browser.screens import addresses
-from tests.browser.serving import served
+from tests.browser.serving import ROOT, served
 from tuner import services
 
 SCHEMES: tuple[Scheme, ...] = ("light", "dark")
@@ -56,6 +58,19 @@ def take(browser: Browser, address: str, screens: dict[str, str], folder: Path) 
     return count
 
 
+def for_the_readme(folder: Path, into: Path) -> None:
+    """Two pictures, small enough to keep: the next cook at the desk, and the same in hand on the phone."""
+    into.mkdir(parents=True, exist_ok=True)
+    for name, source, width, tallest in (
+        ("next-cook-desk", "next-cook-desk-light", 1200, 1300),
+        ("next-cook-phone", "next-cook-in-use-phone-dark", 390, 1100),
+    ):
+        drawn = Image.open(folder / f"{source}.png").convert("RGB")
+        drawn = drawn.resize((width, round(drawn.height * width / drawn.width)), Image.Resampling.LANCZOS)
+        drawn = drawn.crop((0, 0, width, min(drawn.height, tallest)))
+        drawn.quantize(colors=255, dither=Image.Dither.NONE).save(into / f"{name}.png", optimize=True)
+
+
 def main(folder: Path) -> None:
     """Make the folder and fill it."""
     folder.mkdir(parents=True, exist_ok=True)
@@ -68,7 +83,8 @@ def main(folder: Path) -> None:
             browser = launched(playwright)
             count = take(browser, address, addresses(url), folder)
             browser.close()
-    print(f"{count} pictures in {folder}")
+    for_the_readme(folder, ROOT / "docs" / "pictures")
+    print(f"{count} pictures in {folder}, two of them for the README in docs/pictures")
 
 
 if __name__ == "__main__":

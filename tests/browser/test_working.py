@@ -160,6 +160,32 @@ def test_from_a_taken_program_to_a_kept_cook_on_the_phone(open_page: Opener, sto
     assert kept.current_cooks[0].logged_by == "R. Osei"
 
 
+def test_a_changed_program_is_kept_as_ones_own_with_its_reason_and_waits_to_be_logged(
+    open_page: Opener, store_url: str
+) -> None:
+    key = a_development(store_url, "Lamb kofta changed by hand")
+    page = open_page(f"next-cook?development={key}")
+    take_in_hand(page)
+    before = core_forecast(page)
+    page.get_by_role("slider", name="Stage 1, microwave").press("ArrowDown")
+    expect(page.locator(CORE)).not_to_have_attribute("aria-label", before)
+    page.get_by_role("button", name="Cook this instead").click()
+    page.get_by_text("The reason is missing").wait_for()
+    reason = page.get_by_role("textbox", name="Why this one?")
+    reason.fill("less at first")
+    reason.press("Tab")
+    page.get_by_role("button", name="Cook this instead").click()
+    page.get_by_text("Kept as your own program").wait_for()
+    space = services.open_workspace(store_url)
+    kept = services.view_development(space, WHO, development_id=key)
+    services.archive_development(space, WHO, development_id=key, reason="only for trying")
+    space.close()
+    (waiting,) = kept.pending_proposals
+    assert waiting.decision is not None
+    assert (waiting.decision.decision, waiting.decision.reason) == ("change", "less at first")
+    assert waiting.program != waiting.proposal.program
+
+
 def test_a_kitchens_own_log_goes_in_once_after_its_question_is_answered(open_page: Opener, store_url: str) -> None:
     key = a_development(store_url, "Lamb kofta from a log")
     for expected in ("5 cooks added, 0 known already, 1 rows refused", "0 cooks added, 5 known already"):

@@ -79,7 +79,7 @@ def test_a_first_day_has_six_cook_sheets_that_can_be_taken_together(desk: Desk) 
 def test_what_was_taken_waits_to_be_cooked(desk: Desk) -> None:
     desk.add(view(record(1), proposals=(proposal(1, state="accepted"),)))
     app = opened("next_cook", development="development-1")
-    assert "Taken, waiting to be cooked: 1 program" in [one.value for one in app.subheader]
+    assert "Taken, waiting to be cooked: 1 program" in [one.value for one in app.header]
 
 
 def test_where_nothing_can_be_proposed_it_says_why(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:

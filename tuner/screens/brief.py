@@ -35,17 +35,17 @@ def _fields(form: Form, brief: Brief | None, oven: Oven) -> dict[str, Any]:
     """The whole form as a document."""
     kept = brief.model_dump(exclude_unset=True) if brief else {}
     document = {name: value for name, value in kept.items() if name not in _SHOWN}
-    st.subheader("Dish")
+    st.header("Dish")
     document |= _given(dish_fields(form, brief))
-    st.subheader("Portion")
+    st.header("Portion")
     before = {k: v for k, v in kept.get("portion", {}).items() if k in ("fibre", "covered", "tolerance")}
     document["portion"] = before | _given(portion_fields(form, brief))
     document |= _given({"conventional": conventional_fields(form, brief)})
-    st.subheader("Windows")
+    st.header("Windows")
     document["targets"] = window_fields(form, brief)
-    st.subheader("Rest, panel and proof")
+    st.header("Rest, panel and proof")
     document |= proof_fields(form, brief)
-    st.subheader("Critical limit")
+    st.header("Critical limit")
     document |= _given({"critical_limit": limit_fields(form, brief, _without_limit(form, document, oven))})
     return document
 

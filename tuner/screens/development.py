@@ -45,7 +45,7 @@ def _best(view: DevelopmentView) -> None:
     if program is None:
         return
     stalled = view.assessment.status == "stalled"
-    st.subheader("Nearest program so far" if stalled else "Best program so far")
+    st.header("Nearest program so far" if stalled else "Best program so far")
     longest = view.brief.targets.duration_s
     st.html(large_strip(program, at_most_s=longest.high if longest else None))
     left, right = st.columns([1.5, 1], gap="large")
@@ -77,7 +77,7 @@ def _trace(view: DevelopmentView, record: CookRecord) -> None:
 
 
 def _cooks(view: DevelopmentView) -> None:
-    st.subheader("Cooks")
+    st.header("Cooks")
     records = list(view.cooks)
     every = len(records) <= SHOWN or st.toggle(f"Show all {len(records)} entries", key="all-cooks")
     st.html(cooks_table(records if every else records[-SHOWN:], desk_zone()))
@@ -99,7 +99,7 @@ def show() -> None:
     st.html(standing_of(view))
     _next_step(view)
     if searched(view):
-        st.subheader("So far")
+        st.header("So far")
         st.html(progress(progress_columns(view)[-SHOWN:]))
         st.caption("One column a cook, from the edge of the windows to its worst attribute, in window half-widths.")
     with error_door():
@@ -107,12 +107,12 @@ def show() -> None:
     _cooks(view)
     left, right = st.columns(2, gap="large")
     with left:
-        st.subheader("Brief")
+        st.header("Brief")
         show_brief(view)
     with right:
-        st.subheader("Decisions")
+        st.header("Decisions")
         show_decisions(view)
-    st.subheader("Take away, close, copy")
+    st.header("Take away, close, copy")
     export_buttons(view.id)
     show_state_change(view)
 

@@ -93,7 +93,7 @@ def show() -> None:
     view = chosen_development("Import")
     if view is not None:
         development_head(view, "import_log")
-        st.subheader("A cook log, as your kitchen keeps it")
+        st.header("A cook log, as your kitchen keeps it")
         file = st.file_uploader("CSV or XLSX, one row a cook or one row a taster", type=list(LOGS), key=f"log-{view.id}")
         if file:
             with error_door():

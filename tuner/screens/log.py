@@ -132,7 +132,7 @@ def show() -> None:
         st.text(f"This development is {view.state}: no cook is logged. Reopen it on its own page.")
         return
     before = _corrected(view)
-    st.subheader(f"Cook {before.number}: scores and corrections" if before else "A cook, as it was")
+    st.header(f"Cook {before.number}: scores and corrections" if before else "A cook, as it was")
     _entry(view, before)
     show_cautions("measuring")
 

@@ -28,7 +28,7 @@ def _waiting(view: DevelopmentView) -> None:
     """What was taken and is not cooked yet."""
     if not view.pending_proposals:
         return
-    st.subheader(f"Taken, waiting to be cooked: {counted(len(view.pending_proposals), 'program')}")
+    st.header(f"Taken, waiting to be cooked: {counted(len(view.pending_proposals), 'program')}")
     for record in view.pending_proposals:
         with st.container(horizontal=True, vertical_alignment="center", key=f"waiting-{record.id}"):
             st.html(strip(record.program))
@@ -46,7 +46,7 @@ def _last_program(view: DevelopmentView) -> None:
 
 def _one(view: DevelopmentView, record: ProposalRecord) -> None:
     number = len({cook.number for cook in view.cooks}) + len(view.pending_proposals) + 1
-    st.subheader(f"Cook {number}: {PURPOSE[record.proposal.purpose]}")
+    st.header(f"Cook {number}: {PURPOSE[record.proposal.purpose]}")
     if state.is_changing(record.id):
         show_what_if(view, record)
         return
@@ -104,7 +104,7 @@ def show() -> None:
     else:
         _next(view)
     if searched(view):
-        st.subheader("So far")
+        st.header("So far")
         st.html(progress(progress_columns(view)))
         st.caption("One column a cook, from the edge of the windows to its worst attribute, in window half-widths.")
     show_sheet_cautions(view)

@@ -57,7 +57,7 @@ def show() -> None:
         _list(records)
     else:
         st.text("There is no oven yet. Describe the first one.")
-    st.subheader("Add or edit")
+    st.header("Add or edit")
     known = {record.id: record for record in records}
     chosen = st.selectbox(
         "Which oven?",

@@ -19,7 +19,7 @@ _POSSIBLE: dict[str, tuple[State, str]] = {
 
 def show_missing(problems: list[str]) -> None:
     """What the form still lacks, before anything can be said."""
-    st.subheader("Still missing")
+    st.header("Still missing")
     st.html(lines([("unknown", problem) for problem in dict.fromkeys(problems)]))
 
 
@@ -27,7 +27,7 @@ def show_answer(check: BriefCheck) -> None:
     """Feasibility, the chance of a perfect program, obstacles, the cheapest ways out, what is unanswered, the limit."""
     found = check.feasibility
     state, word = _POSSIBLE[found.possible]
-    st.subheader("Can it be met?")
+    st.header("Can it be met?")
     chance = f"A perfect program would pass one cook with {percent(found.pass_chance)}: the rest is panel and noise."
     st.html(lines([(state, f"{word}."), ("", chance)]))
     if found.obstacles:

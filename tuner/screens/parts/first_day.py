@@ -50,7 +50,7 @@ def _take_all(records: list[ProposalRecord]) -> None:
 
 def show_first_day(view: DevelopmentView, records: list[ProposalRecord]) -> None:
     """One block for each cook of the plan that waits for a decision."""
-    st.subheader(f"First day: {counted(len(records), 'cook')} to take")
+    st.header(f"First day: {counted(len(records), 'cook')} to take")
     if st.button("Take them all", type="primary", key="take-all"):
         _take_all(records)
     for record in records:
