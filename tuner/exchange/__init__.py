@@ -6,7 +6,8 @@ from tuner.exchange.guessing import guess_mapping
 from tuner.exchange.import_result import ImportedCook, ImportResult, LeftOut, RefusedRow
 from tuner.exchange.mapping import LEAVE_OUT, ColumnMapping, ColumnUse, ImportQuestion
 from tuner.exchange.snapshot_json import read_json, write_json
-from tuner.exchange.table import Table, read_table
+from tuner.exchange.table import Table
+from tuner.exchange.table_reading import read_table
 from tuner.exchange.tidy_csv import write_tidy_csv
 
 __all__ = [

@@ -137,7 +137,7 @@ def _read(
         lists.refused += [RefusedRow(line=row.line, part=row.part, reason=reason) for row in group.rows]
         return
     remarks = [*reading.remarks, *(question.text for question in questions_about_cook(cook, brief, oven))]
-    lists.left_out += reading.left_out
+    lists.left_out += dict.fromkeys(reading.left_out)
     lists.cooks.append(
         ImportedCook(line=first.line, part=first.part, label=group.label, cook=cook, remarks=tuple(dict.fromkeys(remarks)))
     )

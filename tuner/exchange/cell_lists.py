@@ -17,7 +17,7 @@ def split_list(text: str, mark: Decimal) -> tuple[list[str], bool]:
 
     Labels in front of values are dropped, a unit behind the last one counts for all. A single value comes back alone.
     """
-    body = straightened(text)
+    body = straightened(text).strip("[]{} ")
     unit = _TAIL_UNIT.search(body)
     stripped = _LABELS.sub(" ", body[: unit.start()] if unit else body).strip()
     suffix = unit[1] if unit else ""

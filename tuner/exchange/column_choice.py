@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from tuner.exchange.asking import Asker, listed
-from tuner.exchange.fields import FIELDS
+from tuner.exchange.fields import FIELDS, candidates
 from tuner.exchange.mapping import ColumnMapping, ColumnUse, Expected
 from tuner.exchange.naming import Spotted, spot_columns
 from tuner.exchange.stage_text import read_stages
@@ -47,7 +47,27 @@ def choose_columns(
         if column < len(uses):
             uses[column] = use.model_validate({**use.model_dump(), "samples": uses[column].samples})
     _ask_unknown(spotted, uses, values, expected, asker)
+    _note_unread(spotted, uses, values, asker)
     return uses
+
+
+def _note_unread(
+    spotted: Sequence[Spotted], uses: Sequence[ColumnUse], values: Sequence[tuple[str, ...]], asker: Asker
+) -> None:
+    """Say which columns have a plain heading but cells that can't be what it says."""
+    for one in spotted:
+        found = candidates(one.said)
+        plain_heading = bool(found) and found[0][1] >= 6 and FIELDS[found[0][0]].kind != "none"
+        if (
+            uses[one.column].field == "ignore"
+            and one.weight == 0
+            and plain_heading
+            and shape_of(tuple(values[one.column])).count
+        ):
+            words = FIELDS[found[0][0]].words
+            asker.note(
+                f"Column {uses[one.column].heading!r} ({listed(values[one.column])}) can't be read as {words}; it is left out."
+            )
 
 
 def _use(one: Spotted, table: Table, cells: Sequence[str]) -> ColumnUse:

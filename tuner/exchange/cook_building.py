@@ -76,9 +76,11 @@ def _program(reading: CookReading, content: dict[str, Any]) -> None:
         return
     program = program_of(reading)
     if program is None and not reading.problems:
-        reading.problems.append(
-            "no program is told. Only a benchmark has none. Add what the oven was set to, or say that it is a benchmark"
+        asked = any(
+            question.code.startswith(("level:", "order:", "which:", "field:")) for question in reading.mapping.open_questions
         )
+        lacking = "no program is told. Only a benchmark has none. Add what the oven was set to, or say that it is a benchmark"
+        reading.problems.append("the program can't be read before the questions about it are answered" if asked else lacking)
     content["program"] = program
 
 

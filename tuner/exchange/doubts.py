@@ -26,6 +26,8 @@ ALL_PARTS = "all of them"
 AS_DECIMAL = "decimal mark"
 AS_THOUSANDS = "thousands mark"
 AS_ABOVE = "as in the row above"
+_OFTEN = 0.25
+"""Share of cooks that must lack one value for it to look written once for several; a single gap is a gap."""
 _NEUTRAL_PART = re.compile(
     r"^(?:sheet|tabelle|feuil|feuille|hoja|page|log|day|tag|jour|dia|week|woche|kw|part|teil|cooks?|data|daten|table in line)?\s*[\d\s./-]*$"
     r"|^(?:mon|tue|wed|thu|fri|sat|sun|mo|di|mi|do|fr|sa|so|lun|mar|mer|jeu|ven|sam|dim)[a-z]*\s*[\d./-]*$"
@@ -192,19 +194,33 @@ def ask_fill_down(
     """Cooks without a program or a day below others that have one: often meant 'as above', but only an answer makes it so."""
     columns = Columns(uses)
     told: dict[str, str] = {}
-    for code, names in CARRIED.items():
-        words = code.replace("_", " ")
-        if not columns.has(*names) or not any(values[use.column] for use in columns.of(*names)):
-            continue
-        empty = [group for group in groups if _lacks(group, columns, names)]
-        if not empty or _lacks(groups[0], columns, names) and len(empty) == len(groups):
-            continue
-        lines = ", ".join(str(group.rows[0].line) for group in empty[:6])
-        text = f"The cooks in rows {lines} have no {words}. Is it the same as in the row above?"
-        answer = asker.ask(f"above:{code}", text, [AS_ABOVE])
-        if answer == AS_ABOVE:
+    filled = {
+        code: names
+        for code, names in CARRIED.items()
+        if any(values[use.column] for use in columns.of(*names)) and groups and not _lacks(groups[0], columns, names)
+    }
+    programs = [names for code, names in filled.items() if code != "day"]
+    bare = [group for group in groups if programs and all(_lacks(group, columns, names) for names in programs)]
+    if bare and _ask_above("program", bare, asker):
+        told |= {f"above:{code}": AS_ABOVE for code in filled if code != "day"}
+    for code, names in filled.items():
+        empty = [group for group in groups if group not in bare and _lacks(group, columns, names)]
+        if code == "day":
+            empty = [group for group in groups if _lacks(group, columns, names)]
+        if empty and len(empty) >= _OFTEN * len(groups) and _ask_above(code, empty, asker):
             told[f"above:{code}"] = AS_ABOVE
     return told
+
+
+def _ask_above(code: str, groups: Sequence[Group], asker: Asker) -> bool:
+    lines = ", ".join(str(group.rows[0].line) for group in groups[:6])
+    words = code.replace("_", " ")
+    return (
+        asker.ask(
+            f"above:{code}", f"The cooks in rows {lines} have no {words}. Is it the same as in the row above?", [AS_ABOVE]
+        )
+        == AS_ABOVE
+    )
 
 
 def _lacks(group: Group, columns: Columns, names: Sequence[str]) -> bool:

@@ -179,6 +179,8 @@ def candidates(heading: Said) -> tuple[tuple[str, float], ...]:
         return (("computed", 20.0),)
     if "reversed" in heading.things:
         return (("other_score", 9.0),)
+    if len(heading.things & {"browning", "texture", "moisture"}) > 1:
+        return (("scores", 12.0),)
     best: dict[str, float] = {}
     for name, weight, things in RULES:
         if things <= heading.things and not (name == "cooked_time" and "lasts" in heading.things):

@@ -158,8 +158,9 @@ def _pairs(cells: Sequence[str], known_fields: frozenset[str]) -> Iterable[tuple
             continue
         heard = said(name)
         found = candidates(heard)
-        if not found or not found[0][0] in _CONSTANTS or found[0][1] < 3 or found[0][0] in known_fields:
+        if not found or (found[0][0] not in _CONSTANTS and found[0][1] >= 6):
             continue
+        found = tuple(pair for pair in found if pair[1] >= 3)
         chosen = next(
             (
                 c

@@ -11,10 +11,11 @@ Merge = tuple[int, int, int, int]
 
 @dataclass(frozen=True, slots=True)
 class GridRow:
-    """One row: the line (or sheet row) where it begins, counted from 1, and its cells."""
+    """One row: the line (or sheet row) where it begins, counted from 1, its cells, and how many it was written with (0: any)."""
 
     line: int
     cells: tuple[str, ...]
+    length: int = 0
 
     @property
     def filled(self) -> int:
@@ -62,7 +63,7 @@ def grid_of(name: str, rows: list[tuple[int, list[str]]], merges: tuple[Merge, .
     width = max((index + 1 for _, cells in cleaned for index, cell in enumerate(cells) if cell), default=0)
     while cleaned and not any(cleaned[-1][1]):
         cleaned.pop()
-    padded = tuple(GridRow(line, tuple((cells + [""] * width)[:width])) for line, cells in cleaned)
+    padded = tuple(GridRow(line, tuple((cells + [""] * width)[:width]), len(cells)) for line, cells in cleaned)
     return Grid(name, padded, merges)
 
 

@@ -43,6 +43,7 @@ UNIT_NAMES: dict[str, str] = {
     "rpm": "rpm u/min tr/min",
 }
 _UNITS = {name: unit for unit, names in UNIT_NAMES.items() for name in names.split()}
+_TIMED = frozenset({"time", "seconds", "rest", "hold", "stage", "since", "serving", "until", "share", "age", "lasts", "clock"})
 _BARE = frozenset({"c", "f", "g", "s", "h", "w", "k", '"', "'"})
 _BRACKETS = re.compile(r"[\[({]([^\])}]*)[\])}]")
 _DEGREES = re.compile(r"(?:\bin\s+|\ben\s+)?(?:°|º|˚|\bdeg(?:rees?)?\.?\s?|\bgrad\s)\s?([CF])\b|\b([CF])°", re.IGNORECASE)
@@ -130,6 +131,9 @@ def _compound(word: str) -> tuple[str, ...] | None:
 def said(heading: str) -> Said:
     """Take one heading apart."""
     text = heading.replace("\n", " ")
+    alone = unit_named(text.strip(" [](){}"))
+    if alone:
+        return Said(frozenset(), (), (), (text.strip(),) if len(text.strip()) == 1 else (), alone, text.strip(), None, heading)
     unit, scale, words = _from_brackets(re.sub(r"\bT°(?!\s?[CF]\b)", "temp ", text))
     found = _DEGREES.search(words)
     if found:
@@ -187,14 +191,16 @@ def _tokens(words: str) -> list[str]:
     """Words and numbers as written; "coreTemp1" is three of them."""
     split = re.sub(r"(?<=[a-zäöüß])(?=[A-ZÄÖÜ])", " ", words)
     split = re.sub(r"\b(\d)(?:st|nd|rd|th|er|ere|e|ª|º)\b", r"\1", split, flags=re.IGNORECASE)
-    return re.findall(r"[^\W\d_]+|\d+|[#Øø⌀∑\"'µ/]", split)
+    return re.findall(r"[^\W\d_]{2,}\.(?!\w)|[^\W\d_]+|\d+|[#Øø⌀∑\"'µ/]", split)
 
 
 def _trailing_unit(tokens: list[str]) -> tuple[list[str], str, str]:
-    """A unit at the end, after 'in' or on its own; single letters are kept as doubtful."""
+    """A unit at the end, after 'in' or on its own; single letters are kept as doubtful. "g in" begins with one."""
+    if len(tokens) >= 2 and tokens[0].lower() in {"g", "kg", "oz", "lb", "lbs"}:
+        return tokens[1:], _UNITS[tokens[0].lower()], ""
     for index in range(len(tokens) - 1, 0, -1):
         word = tokens[index].lower()
-        if word in _UNITS:
+        if word in _UNITS and not (word == "min" and not _timed(tokens[:index])):
             if tokens[index - 1].lower() in {"in", "en"}:
                 return tokens[: index - 1] + tokens[index + 1 :], _UNITS[word], ""
             number_follows = all(token.isdigit() for token in tokens[index + 1 :])
@@ -205,9 +211,14 @@ def _trailing_unit(tokens: list[str]) -> tuple[list[str], str, str]:
     return tokens, "", ""
 
 
+def _timed(tokens: list[str]) -> bool:
+    """Whether words before "min" make it minutes rather than a minimum."""
+    return any(things_of(plain(token)) & _TIMED for token in tokens)
+
+
 def _read(tokens: list[str], unit: str, bare: str, scale: tuple[int, int] | None, heading: str) -> Said:
-    written = {plain(token): token for token in reversed(tokens)}
-    line = " " + " ".join(plain(token) for token in tokens if token not in {'"', "'", "/"}) + " "
+    written = {plain(token): token.rstrip(".") for token in reversed(tokens)}
+    line = " " + " ".join(_shortened(plain(token)) for token in tokens if token not in {'"', "'", "/"}) + " "
     for phrase, meaning in _PHRASES:
         line = line.replace(f" {phrase} ", f" {meaning} ")
     order: list[str] = []
@@ -223,7 +234,7 @@ def _read(tokens: list[str], unit: str, bare: str, scale: tuple[int, int] | None
         stands_for = frozenset({"stage"}) if word in {"s", "stg"} and follows_number else _thing(word)
         if not stands_for:
             if word not in FILLERS or (len(word) == 1 and word.isalpha()):
-                rest.append(written.get(word, word))
+                rest.append(written.get(word, written.get(f"{word}.", word)))
         for thing in sorted(stands_for):
             if thing not in things:
                 order.append(thing)
@@ -233,6 +244,18 @@ def _read(tokens: list[str], unit: str, bare: str, scale: tuple[int, int] | None
             things.discard(ordinal)
             numbers.append(number)
     return Said(frozenset(things), tuple(order), tuple(numbers), tuple(rest), unit, bare, scale, heading)
+
+
+def _shortened(word: str) -> str:
+    """A word cut short with a point ("Saft.", "Br.") as the word it begins, where that is one thing only."""
+    if not word.endswith("."):
+        return word
+    stem = word.rstrip(".")
+    if things_of(stem) or stem in FILLERS:
+        return stem
+    begun = [known for known in _WORDS if known.startswith(stem)]
+    shared = frozenset.intersection(*(_WORDS[known] for known in begun)) if begun else frozenset()
+    return min(begun, key=len) if shared else stem
 
 
 def _thing(word: str) -> frozenset[str]:

@@ -42,6 +42,8 @@ class Block:
     heading_lines: tuple[int, ...]
     rows: tuple[GridRow, ...]
     named: int
+    written: int = 0
+    """Number of cells the heading was written with; 0 where that says nothing."""
 
 
 def sense(cells: tuple[str, ...]) -> int:
@@ -61,7 +63,9 @@ def blocks_of(grid: Grid) -> tuple[Block, ...]:
         names = _names(grid, first, last, ends)
         lines = tuple(row.line for row in grid.rows[first : last + 1])
         titles = tuple(row for row in above if row.filled) if number == 0 else ()
-        blocks.append(Block(titles, names, lines, _filled_down(grid, last + 1, ends), sense(tuple(n.text for n in names))))
+        written = max(row.length for row in grid.rows[first : last + 1])
+        rows = _filled_down(grid, last + 1, ends)
+        blocks.append(Block(titles, names, lines, rows, sense(tuple(n.text for n in names)), written))
     return tuple(blocks)
 
 
@@ -204,7 +208,9 @@ def _filled_down(grid: Grid, begins: int, ends: int) -> tuple[GridRow, ...]:
         if r1 >= begins and r2 > r1 and c1 < grid.width:
             for index in range(r1 + 1, min(r2, ends - 1) + 1):
                 cells[index][c1] = cells[index][c1] or cells[r1][c1]
-    return tuple(GridRow(row.line, tuple(cells[begins + number])) for number, row in enumerate(grid.rows[begins:ends]))
+    return tuple(
+        GridRow(row.line, tuple(cells[begins + number]), row.length) for number, row in enumerate(grid.rows[begins:ends])
+    )
 
 
 def _unnamed(grid: Grid) -> Block:

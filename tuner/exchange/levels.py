@@ -39,15 +39,20 @@ class Levels:
     @property
     def words(self) -> str:
         """What it is, for a question."""
-        return "air speed" if self.field == "stage_air" else "microwave"
+        return {"stage_air": "air speed", "stage_microwave": "microwave"}.get(self.field, "air speed and microwave")
 
 
 def choose_levels(groups: Sequence[Levels], expected: Expected, asker: Asker) -> dict[int, str | None]:
     """Unit of each column: "%", "fraction", "of 10" or "W"; None where in doubt, and `leave it out` where so answered."""
     everything = [value for group in groups if not group.told for value in group.values]
     fractions = bool(everything) and max(everything) <= 1 and any(value != int(value) for value in everything)
-    per_cent = any(10 < max(group.values, default=0) <= 100 for group in groups)
+    per_cent = any(10 < _usual_top(group.values) <= 100 for group in groups)
     chosen: dict[int, str | None] = {}
+    together = [group for group in groups if not group.told and 1 < _usual_top(group.values) <= 10]
+    if len(together) > 1 and not per_cent:  # one question for both
+        columns = tuple(column for group in together for column in group.columns)
+        values = tuple(value for group in together for value in group.values)
+        return dict.fromkeys(columns, _choose(Levels("levels", columns, "", values), expected, asker))
     for group in groups:
         alike = per_cent and not group.told and 1 < max(group.values, default=0) <= 10  # nobody uses two systems in one log
         unit = "fraction" if fractions and not group.told else "%" if alike else _choose(group, expected, asker)
@@ -56,7 +61,7 @@ def choose_levels(groups: Sequence[Levels], expected: Expected, asker: Asker) ->
 
 
 def _choose(group: Levels, expected: Expected, asker: Asker) -> str | None:
-    top = max(group.values, default=0.0)
+    top = _usual_top(group.values)
     if group.told == "%" and top <= 100:
         fractions = group.values and 0 < top <= 1 and any(value != int(value) for value in group.values)
         return "fraction" if fractions else "%"
@@ -69,12 +74,22 @@ def _choose(group: Levels, expected: Expected, asker: Asker) -> str | None:
             group,
             asker,
             [LEAVE_OUT],
-            f"The {group.words} goes up to {top:g} {group.told}. A program holds per cent of the top speed.",
+            f"The numbers for {group.words} go up to {top:g} {group.told}. A program holds per cent of the top speed.",
         )
     if top > 10 or not any(group.values):
         return "%"
     choices = [OF_TEN, PER_CENT] if top > 1 else [FRACTION, PER_CENT]
-    return _ask(group, asker, choices, f"The {group.words} goes only up to {top:g}. How is it meant?")
+    return _ask(group, asker, choices, f"The numbers for {group.words} go only up to {top:g}. How are they meant?")
+
+
+def _usual_top(values: Sequence[float]) -> float:
+    """The highest value, single slips of the pen left aside: 120 among per cents is no watt."""
+    high = [value for value in values if value > 100]
+    return (
+        max(values, default=0.0)
+        if len(high) * 3 > len([value for value in values if value > 0])
+        else max(set(values) - set(high), default=0.0)
+    )
 
 
 def _watts(group: Levels, expected: Expected, asker: Asker) -> str | None:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from tuner.exchange.fields import FIELDS, candidates
-from tuner.exchange.heading_words import Said, plain, said
+from tuner.exchange.heading_words import Said, plain, said, things_of, unit_named
 from tuner.exchange.quantity_text import CLOCK_UNITS, UNITS
 from tuner.exchange.table import Column, Table
 from tuner.exchange.value_shape import Shape, fits, shape_of
@@ -19,6 +19,8 @@ _REFINES = frozenset(
 )
 """Things by which a group says more about the heading below it; others only group."""
 _OF_STAGES = frozenset("share air microwave time seconds power speed level program until".split())
+_ALONE = {"temp": UNITS["temperature"], "mass": UNITS["mass"], "time": (*UNITS["duration"], "mm:ss")}
+"""What a heading of nothing but a unit names."""
 _WARM = frozenset({"core", "start", "end", "oven", "cavity", "air", "set", "portion", "program", "place"})
 _ATTRIBUTES = ("browning", "texture", "moisture", "other_score")
 _REPEATABLE = frozenset(
@@ -91,6 +93,8 @@ def heard_from(column: Column) -> Said:
     things = leaf.things | (group.things & _REFINES if has_field else group.things)
     if "stage" in group.things and has_field and not leaf.things & _OF_STAGES:
         things -= {"stage"} - leaf.things
+    if leaf.things & {"air", "microwave", "share", "speed", "power", "stage"}:
+        things -= {"program"} - leaf.things
     if leaf.things & {"mean"}:
         things = leaf.things
     told = group.things & {
@@ -122,13 +126,16 @@ def heard_from(column: Column) -> Said:
 def _with_unit(heading: Said) -> Said:
     """A unit says what is measured where words do not: "Air °C" is a temperature, "Stage 1 s" a time, "Before (g)" a mass."""
     things = heading.things
-    if heading.unit in UNITS["temperature"] and things & _WARM:
+    if not things and heading.unit and not heading.numbers and heading.bare == heading.text.strip():
+        kind = next((thing for thing, units in _ALONE.items() if heading.unit in units), "")
+        things = frozenset({kind}) if kind else things
+    elif heading.unit in UNITS["temperature"] and things & _WARM:
         things |= {"temp"}
     elif heading.unit in UNITS["mass"] and things & {"start", "end", "portion"} and not things & {"core", "loss"}:
         things |= {"mass"}
     elif heading.unit in (*UNITS["duration"], "mm:ss") and things == {"stage"}:
         things |= {"time"}
-    elif heading.unit in ("%", "fraction") and things == {"stage"}:
+    elif heading.unit in ("%", "fraction") and (things == {"stage"} or "time" in things):
         things |= {"share"}
     return replace(heading, things=things) if things != heading.things else heading
 
@@ -169,6 +176,9 @@ def _best(index: int, heading: Said, shape: Shape) -> Spotted:
         suited = [("computed", 20.0)]
     if suited and suited[0][0] in _ATTRIBUTES and heading.bare:
         heading = replace(heading, unit="", bare="", rest=(*heading.rest, heading.bare))
+    if {name for name, _ in suited[:2]} == {"cook_id", "cook_name"} and suited[0][1] == suited[1][1]:
+        person = shape.words >= 0.6 and (shape.distinct < shape.count or shape.length > 3)
+        suited.sort(key=lambda pair: pair[0] != ("cook_name" if person else "cook_id"))
     name, weight = suited[0] if suited else ("ignore", 0.0)
     weight += 0.5 if heading.unit and FIELDS[name].kind in ("temperature", "mass", "duration") else 0.0
     return Spotted(index, heading, name, None, None, weight, tuple(suited[1:]))
@@ -330,7 +340,7 @@ def _lettered_cores(spotted: list[Spotted], shapes: list[Shape]) -> list[Spotted
 
 def _numbered(spotted: Sequence[Spotted], table: Table) -> list[Spotted]:
     """Stage, place and taster of each column, by what its heading says or by its turn."""
-    named = _initials([_labelled(one) for one in spotted])
+    named = _initials([_place_named(_labelled(one), table.columns[one.column]) for one in spotted])
     named = _letters_are_places(named)
     for name in ("stage", "stage_share", "stage_air", "stage_microwave"):
         named = _stages_in_turn(named, name, table)
@@ -352,7 +362,8 @@ def _labelled(one: Spotted) -> Spotted:
     number = one.said.numbers[-1] if one.said.numbers else None
     label = _as_written(one.said) or None
     if one.field in _ATTRIBUTES or one.field in ("scores", "taster"):
-        return replace(one, number=None, label=label or (str(number) if number is not None else None))
+        who = _name_in(one.said.text) or label
+        return replace(one, number=None, label=who or (str(number) if number is not None else None))
     if one.field == "core":
         extreme = (
             next((word for word in ("min", "max") if word in plain(one.said.text)), None)
@@ -363,6 +374,29 @@ def _labelled(one: Spotted) -> Spotted:
     if FIELDS[one.field].level == "stage":
         return replace(one, number=number, label=None)
     return one
+
+
+def _name_in(text: str) -> str:
+    """A taster's name in the heading of a score, whatever its words may mean elsewhere: "Browning (M. Kern)"."""
+    aside = re.search(r"[(\[]([^)\]]+)[)\]]", text)
+    if aside is None or not re.search(r"[^\W\d_]", aside[1]) or said(aside[0]).scale or unit_named(aside[1]):
+        return ""
+    words = re.findall(r"[\w.\-']+", aside[1])
+    kept = [
+        word
+        for word in words
+        if not things_of(plain(word.strip("."))) & {"taster", "score", "id", "browning", "texture", "moisture"}
+    ]
+    return " ".join(kept) if kept and not any(char.isdigit() and len(kept) == 1 for char in kept[0]) else ""
+
+
+def _place_named(one: Spotted, column: Column) -> Spotted:
+    """A place named below a group of cores, whatever its word may mean elsewhere: "Kern" over "links, Mitte, rechts"."""
+    leaf = re.sub(r"\s*[\[(].*?[\])]", "", column.leaf).strip()
+    below = one.field == "core" and column.groups and one.number is None and leaf
+    if not below or unit_named(leaf) or said(leaf).things & {"temp", "end", "mean", "extreme"}:
+        return one
+    return replace(one, label=leaf)
 
 
 def _as_written(heading: Said) -> str:
@@ -419,6 +453,7 @@ def _tasters(spotted: list[Spotted]) -> list[Spotted]:
     """Labels of score columns are tasters where they tell columns apart; else they are only words of the heading."""
     by_field = Counter(one.field for one in spotted if one.field in _ATTRIBUTES[:3])
     own_column = any(one.field == "taster" and not one.said.numbers for one in spotted)
+    spotted = _told_apart(spotted, by_field)
     labels = Counter(one.label for one in spotted if one.field in _ATTRIBUTES[:3])
     turn: Counter[str] = Counter()
     named = []
@@ -435,6 +470,29 @@ def _tasters(spotted: list[Spotted]) -> list[Spotted]:
             one = replace(one, label=_other_name(one.said))
         named.append(one)
     return named
+
+
+def _told_apart(spotted: list[Spotted], by_field: Counter[str]) -> list[Spotted]:
+    """Score columns whose tasters have names that mean something else ("Browning Mark"): by what is left of the heading."""
+    changed = list(spotted)
+    for field in _ATTRIBUTES[:3]:
+        columns = [one for one in spotted if one.field == field]
+        labels = [one.label for one in columns]
+        if by_field[field] < 2 or (all(labels) and len(set(labels)) == len(labels)):
+            continue
+        left = [_left_of(one.said.text, field) for one in columns]
+        if all(left) and len(set(left)) == len(left):
+            for one, label in zip(columns, left, strict=True):
+                changed[spotted.index(one)] = replace(one, label=label)
+    return changed
+
+
+def _left_of(text: str, field: str) -> str:
+    """Words of a heading that neither name its attribute nor say "score" or "taster"."""
+    words = re.findall(r"[\w.\-']+", re.sub(r"[\[(]\s*(?:[\d\s\-–.]+|/\s*\d+)\s*[\])]", " ", text))
+    return " ".join(
+        word for word in words if not things_of(plain(word.strip("."))) & {field, "taster", "id"} and word.lower() != "score"
+    )
 
 
 def _other_name(heading: Said) -> str:

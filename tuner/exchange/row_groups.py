@@ -122,6 +122,7 @@ def group_rows(rows: Sequence[Row], columns: Columns, by: str = "") -> Grouping:
     result = Grouping([], [], [], by)
     good = [row for row in without_dittos(rows) if not row.problem]
     result.refused += [(row, row.problem) for row in rows if row.problem]
+    good, legend = _legend(good, columns)
     main, side, apart = _parts(good, columns)
     result.repeated += [(row, "its part of the file holds no cooks") for row in apart]
     mode = by or _mode(main, columns)
@@ -133,7 +134,32 @@ def group_rows(rows: Sequence[Row], columns: Columns, by: str = "") -> Grouping:
     else:
         result.groups += [Group(_label(row, columns), [row]) for row in main]
     _join(side, columns, result)
+    _explain(legend, columns, result)
     return result
+
+
+def _legend(rows: Sequence[Row], columns: Columns) -> tuple[list[Row], dict[str, list[Row]]]:
+    """Rows without those of a part that only says what named programs are, and these by the name of the program."""
+    layouts = dict.fromkeys(row.layout for row in rows)
+    own = {layout: columns.in_part(layout) for layout in layouts}
+    said = {layout for layout in layouts if own[layout].has("program_name") and own[layout].has(*(_PROGRAM - {"program_name"}))}
+    only = {layout for layout in said if not own[layout].has("cook_id", "mass_in", "core", "browning", "texture", "moisture")}
+    named = {layout for layout in layouts if layout not in only and own[layout].has("program_name")}
+    if not only or not named:
+        return list(rows), {}
+    by_name: dict[str, list[Row]] = {}
+    for row in rows:
+        if row.layout in only:
+            for _, cell in columns.cells(row, "program_name"):
+                by_name.setdefault(plain(cell).strip(), []).append(row)
+    return [row for row in rows if row.layout not in only], by_name
+
+
+def _explain(legend: dict[str, list[Row]], columns: Columns, result: Grouping) -> None:
+    """Give each cook the rows that say what its named program is."""
+    for group in result.groups if legend else ():
+        names = [plain(cell).strip() for row in group.rows for _, cell in columns.cells(row, "program_name")]
+        group.rows.extend(row for name in dict.fromkeys(names) for row in legend.get(name, ()))
 
 
 def _parts(rows: Sequence[Row], columns: Columns) -> tuple[list[Row], list[Row], list[Row]]:

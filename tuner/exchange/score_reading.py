@@ -69,7 +69,7 @@ def _tasters_of(cell: str, named: str, use: ColumnUse, reading: CookReading) -> 
     """A cell's marks with their tasters: labelled in the cell, by the names in the taster cell, or by turn."""
     if use.label and use.field != "other_score":
         return [(use.label, cell)]
-    labelled = re.findall(r"([^\W\d_][\w.]*)\s*[:=]?\s+?(\d(?:[.,]\d+)?)(?![\d.,])", cell)
+    labelled = re.findall(r"([^\W\d_][\w.]*)(?:\s*[:=]\s*|\s+)(\d(?:[.,]\d+)?)(?![\d.,])", cell)
     if len(labelled) >= 2 or (labelled and ":" in cell):
         return [(name, mark) for name, mark in labelled]
     pieces, ranged = split_list(cell, reading.mark)

@@ -231,7 +231,10 @@ def _level(reading: CookReading, row: Row, use: ColumnUse, cell: str, value: flo
 def _shares(numbers: StageNumbers, seconds: float | None, reading: CookReading) -> tuple[list[float] | None, float | None]:
     """Shares in per cent that add up to exactly 100, and the duration where only the stages tell it."""
     if any(value is None for value in (*numbers.airs, *numbers.microwaves)):
-        reading.problems.append("air speed or microwave of a stage is missing. Each stage needs both. Add what was set, or 0")
+        asked = any(question.code.startswith("level:") for question in reading.mapping.open_questions)
+        what = "how air speed or microwave are meant is asked. Answer it first"
+        lacking = "air speed or microwave of a stage is missing. Each stage needs both. Add what was set, or 0"
+        reading.problems.append(what if asked else lacking)
         return None, seconds
     given = _completed([*numbers.shares], numbers, seconds)
     if given is None:

@@ -70,7 +70,7 @@ def usual(field: str, expected: Expected) -> tuple[float, float]:
     if field in ("held", "serving_age"):
         return 0.0, 3600.0
     if field == "seconds_since_last_cook":
-        return 15.0, 86400.0
+        return 60.0, 14400.0
     return 0.0, 100.0
 
 

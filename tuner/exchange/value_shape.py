@@ -44,7 +44,9 @@ class Shape:
 @lru_cache(maxsize=2048)
 def shape_of(values: tuple[str, ...]) -> Shape:
     """Shape of a column's filled cells; marks for missing values do not count."""
-    cells = [value for value in values if not is_missing(value) or plain(value) in NO][:_SAMPLE]
+    cells = [value if "{" in value else value.strip("[] ") for value in values if not is_missing(value) or plain(value) in NO][
+        :_SAMPLE
+    ]
     count = len(cells) or 1
     plain_numbers = [
         found.value for found in (read_number(cell, "") for cell in cells) if found is not None and len(found.tail) <= 6
@@ -132,9 +134,9 @@ def fits(name: str, shape: Shape) -> bool:
     if kind == "flag":
         return shape.flag >= 0.5
     if kind in ("temperature", "mass", "percent"):
-        return shape.number >= 0.5
+        return shape.number >= 0.5 or (name == "core" and shape.several >= 0.5)
     if kind == "score":
-        return shape.number >= 0.5 or shape.words >= 0.5
+        return shape.number >= 0.5 or shape.words >= 0.5 or shape.several >= 0.5
     if kind == "whole":
         return shape.whole >= 0.5
     if name == "note":
