@@ -128,8 +128,10 @@ class Desk:
         self.keep("brief", brief=brief, oven_id=oven_id, client_id=client_id, who=who)
         return self.add(view(of=brief, id="development-new"))
 
-    def edit_brief(self, space: Any, who: Any, *, development_id: str, brief: Brief, expected_version: int) -> Any:
-        self.keep("brief", brief=brief, expected_version=expected_version, who=who)
+    def edit_brief(
+        self, space: Any, who: Any, *, development_id: str, brief: Brief, expected_version: int, client_id: str
+    ) -> Any:
+        self.keep("brief", brief=brief, expected_version=expected_version, client_id=client_id, who=who)
         return self.add(replace(self.views[development_id], brief=brief, brief_version=expected_version + 1))
 
     def _change_state(self, space: Any, who: Any, *, development_id: str, reason: str) -> DevelopmentView:

@@ -4,6 +4,7 @@ from typing import Any
 
 from streamlit.testing.v1 import AppTest
 
+from tests.example import brief
 from tests.screens.desk import Desk, key_ending, markup, opened
 from tests.screens.records import record, view
 
@@ -56,13 +57,13 @@ def test_a_whole_brief_is_answered_before_anything_is_kept(desk: Desk) -> None:
 
 def test_the_brief_is_kept_as_it_was_entered(desk: Desk) -> None:
     save(whole(opened("brief", new="yes")))
-    brief = kept(desk)
-    assert (brief.dish, brief.food_class, brief.portion.water, brief.portion.mass_g) == (WHOLE["dish"], "poultry", 0.7, 180.0)
-    assert brief.targets.duration_s.high == 300
-    assert (brief.targets.browning.low, brief.targets.browning.high) == (2.5, 3.5)
-    assert brief.targets.cook_loss_pct is None
-    assert brief.critical_limit is None
-    assert brief.allergens is None
+    made = kept(desk)
+    assert (made.dish, made.food_class, made.portion.water, made.portion.mass_g) == (WHOLE["dish"], "poultry", 0.7, 180.0)
+    assert made.targets.duration_s.high == 300
+    assert (made.targets.browning.low, made.targets.browning.high) == (2.5, 3.5)
+    assert made.targets.cook_loss_pct is None
+    assert made.critical_limit is None
+    assert made.allergens is None
     assert desk.kept[-1][1]["client_id"]
 
 
@@ -119,3 +120,17 @@ def test_without_an_oven_the_way_leads_to_the_ovens(desk: Desk) -> None:
     app = opened("brief", new="yes")
     assert "needs an oven" in markup(app)
     assert [one.label for one in app.get("page_link")] == ["Add an oven"]
+
+
+def test_steps_of_preparation_stay_steps_until_they_are_typed_anew(desk: Desk) -> None:
+    steps = brief(preparation=["brine", "sear"], portion__water=0.7012345)
+    desk.add(view(record(1, of=steps), of=steps))
+    app = opened("brief", development="development-1")
+    save(app)
+    assert kept(desk) == steps
+
+
+def test_windows_that_can_not_be_are_told_beside_the_form(desk: Desk) -> None:
+    app = enter(whole(opened("brief", new="yes")), {"browning.low": "4", "browning.high": "3"})
+    assert "low must not exceed high" in markup(app)
+    assert not [button for button in app.button if button.label == "Start the development"]

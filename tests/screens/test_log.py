@@ -197,3 +197,28 @@ def test_a_check_later_on_the_clock_was_made_the_day_before(desk: Desk) -> None:
 def test_nothing_is_logged_for_a_closed_development(desk: Desk) -> None:
     desk.add(view(record(1), state="closed", state_reason="menu changed"))
     assert "no cook is logged" in markup(opened("log", development="development-1"))
+
+
+def test_a_correction_does_not_make_an_old_check_of_the_thermometer_younger(desk: Desk) -> None:
+    stale = cook(thermometer_checked_at="2026-02-27T09:12:34Z")
+    desk.add(view(record(1, tested=stale)))
+    app = opened("log", development="development-1", cook="cook-1")
+    enter(app, mass_g="181", reason="typing error")
+    save(app)
+    kept = desk.kept[-1][1]["cook"]
+    assert kept.thermometer_checked_at == stale.thermometer_checked_at
+    assert kept.cooked_at == stale.cooked_at
+
+
+def test_a_cook_kept_without_its_time_does_not_get_one_by_being_corrected(desk: Desk) -> None:
+    desk.add(view(record(1, tested=cook(cooked_at=None))))
+    app = opened("log", development="development-1", cook="cook-1")
+    enter(app, mass_g="181", reason="typing error")
+    save(app)
+    assert desk.kept[-1][1]["cook"].cooked_at is None
+
+
+def test_what_can_not_be_is_told_and_not_saved(desk: Desk) -> None:
+    app = enter(logging(desk), mass_g="183", mass_out_g="500")
+    assert "Mass out must be 0.1 to 1.2 of mass in" in markup(app)
+    assert not [button for button in app.button if button.label == "Save this cook"]

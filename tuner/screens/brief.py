@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import streamlit as st
+from pydantic import ValidationError
 
 from tuner import services
 from tuner.domain import Brief, Oven
@@ -54,7 +55,10 @@ def _without_limit(form: Form, document: dict[str, Any], oven: Oven) -> BriefChe
     """What is known of the brief before its limit is stated; None while it is incomplete."""
     if form.problems:
         return None
-    return brief_check(Brief.model_validate(document), oven)
+    try:
+        return brief_check(Brief.model_validate(document), oven)
+    except ValidationError:  # told beside the form, with everything else
+        return None
 
 
 def _save(view: DevelopmentView | None, brief: Brief, oven_id: str) -> None:
@@ -62,7 +66,12 @@ def _save(view: DevelopmentView | None, brief: Brief, oven_id: str) -> None:
     with error_door():
         if view:
             kept = services.edit_brief(
-                workspace(), actor(), development_id=view.id, brief=brief, expected_version=view.brief_version
+                workspace(),
+                actor(),
+                development_id=view.id,
+                brief=brief,
+                expected_version=view.brief_version,
+                client_id=state.draft_id(draft),
             )
             state.say_next(f"Kept as version {kept.brief_version} of the brief.")
         else:
@@ -80,7 +89,7 @@ def _entry(view: DevelopmentView | None, oven: Oven, oven_id: str) -> None:
     left, right = st.columns([2, 1], gap="large")
     with left:
         document = _fields(form, old, oven)
-    with right, st.container(key="answer"):
+    with right, st.container(key="answer"), error_door():
         if form.problems:
             show_missing(form.problems)
             return

@@ -69,7 +69,7 @@ class Form:
         unit = _WORD[kind]
         typed = st.text_input(
             f"{label}, {unit}" if unit else label,
-            value=number(value, 4).replace("−", "-") if value is not None else "",
+            value=f"{value:.9g}" if value is not None else "",
             key=self.key(name),
             help=help_text,
             placeholder=placeholder,

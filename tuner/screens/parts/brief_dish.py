@@ -59,11 +59,16 @@ def dish_fields(form: Form, brief: Brief | None) -> dict[str, Any]:
         form.problems.append("Food class is missing.")
     found: dict[str, Any] = {"dish": dish, "customer": customer, "food_class": food_class, "eaters": eaters, "market": market}
     found["allergens"] = _allergens(form, brief)
-    before = brief.preparation if brief else None
-    found["preparation"] = form.text(
-        "preparation", "Preparation", value=before if isinstance(before, str) else "; ".join(before or ()) or None
-    )
+    found["preparation"] = _preparation(form, brief)
     return found
+
+
+def _preparation(form: Form, brief: Brief | None) -> str | tuple[str, ...] | None:
+    """What is done before and after; steps that are kept one by one stay so until they are typed anew."""
+    before = brief.preparation if brief else None
+    shown = before if isinstance(before, str) else "; ".join(before or ())
+    typed = form.text("preparation", "Preparation", value=shown or None, longest=2000)
+    return before if typed == (shown or None) else typed
 
 
 def _make_up(form: Form, brief: Brief | None) -> dict[str, float | None]:
@@ -76,10 +81,10 @@ def _make_up(form: Form, brief: Brief | None) -> dict[str, float | None]:
                 name,
                 name.capitalize(),
                 "share",
-                value=None if before is None else round(100 * before, 4),
+                value=None if before is None else 100 * before,
                 required=name != "salt",
             )
-        fractions[name] = None if percent is None else round(percent / 100, 6)
+        fractions[name] = None if percent is None else round(percent / 100, 9)
     return fractions
 
 

@@ -30,7 +30,7 @@ def offer_first_day(view: DevelopmentView) -> None:
     if st.button(f"Plan a first day of {COOKS} cooks", key="first-day"):
         with st.spinner("Spreading the first cooks …"), error_door():
             services.first_day_plan(workspace(), actor(), development_id=view.id, count=COOKS)
-        st.rerun()
+            st.rerun()
 
 
 def _take_all(records: list[ProposalRecord]) -> None:

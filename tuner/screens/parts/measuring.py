@@ -90,36 +90,50 @@ def _readings(form: Form, view: DevelopmentView, cook: TestCook | None) -> dict[
     return {"core_temperature_c": read or None}
 
 
-def _instant(day: date | None, at: time | None) -> datetime | None:
-    return datetime.combine(day, at, tzinfo=desk_zone()) if day and at else None
+def _instant(day: date | None, at: time | None, before: datetime | None) -> datetime | None:
+    """The instant that day and time say; the one before, to the second, where they still say the same."""
+    if day is None or at is None:
+        return None
+    said = datetime.combine(day, at, tzinfo=desk_zone())
+    return before if before and before.replace(second=0, microsecond=0) == said else said
+
+
+def _checked_at(cooked_at: datetime | None, checked: time | None, before: datetime | None) -> datetime | None:
+    """When the thermometer was checked: on the day of cooking, or the day before where it is later on the clock.
+
+    An older check of a cook that is corrected stays as it was, unless its time is typed anew.
+    """
+    if cooked_at is None or checked is None:
+        return None
+    if before and before.time().replace(second=0, microsecond=0) == checked:
+        return before
+    said = datetime.combine(cooked_at.date(), checked, tzinfo=desk_zone())
+    return said if said <= cooked_at else said - timedelta(days=1)
 
 
 def _times(form: Form, cook: TestCook | None) -> dict[str, Any]:
     zone = desk_zone()
-    cooked_before = cook.cooked_at.astimezone(zone) if cook and cook.cooked_at else None
-    checked_before = cook.thermometer_checked_at.astimezone(zone) if cook and cook.thermometer_checked_at else None
-    now = datetime.now(zone).replace(second=0, microsecond=0)
-    state.begin(form.key("day"), (cooked_before or now).date())
-    state.begin(form.key("time"), (cooked_before or now).time())
-    state.begin(form.key("checked"), checked_before.time() if checked_before else None)
+    cooked = cook.cooked_at.astimezone(zone) if cook and cook.cooked_at else None
+    checked = cook.thermometer_checked_at.astimezone(zone) if cook and cook.thermometer_checked_at else None
+    begin = cooked if cook else datetime.now(zone)  # a cook kept without its time does not get one by being corrected
+    state.begin(form.key("day"), begin.date() if begin else None)
+    state.begin(form.key("time"), begin.time().replace(second=0, microsecond=0) if begin else None)
+    state.begin(form.key("checked"), checked.time().replace(second=0, microsecond=0) if checked else None)
     left, middle, right = st.columns(3)
     with left:
-        day = st.date_input("Day of cooking", key=form.key("day"))
+        day = st.date_input("Day of cooking", value=None, key=form.key("day"))
     with middle:
-        at = st.time_input("Time of cooking", step=60, key=form.key("time"))
+        at = st.time_input("Time of cooking", value=None, step=60, key=form.key("time"))
     with right:
-        checked = st.time_input(
+        typed = st.time_input(
             "Thermometer checked at",
             value=None,
             step=60,
             key=form.key("checked"),
             help="In ice water, within 1 °C. Empty means not checked: every verdict is then unknown.",
         )
-    cooked_at = _instant(day if isinstance(day, date) else None, at)
-    checked_at = _instant(cooked_at.date(), checked) if cooked_at and checked else None
-    if checked_at and cooked_at and checked_at > cooked_at:  # a check later on the clock was made the day before
-        checked_at -= timedelta(days=1)
-    return {"cooked_at": cooked_at, "thermometer_checked_at": checked_at}
+    cooked_at = _instant(day if isinstance(day, date) else None, at, cooked)
+    return {"cooked_at": cooked_at, "thermometer_checked_at": _checked_at(cooked_at, typed, checked)}
 
 
 def measuring(form: Form, view: DevelopmentView, cook: TestCook | None) -> dict[str, Any]:
