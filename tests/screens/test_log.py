@@ -128,6 +128,8 @@ def test_fahrenheit_is_asked_aloud_and_the_answer_is_used(desk: Desk) -> None:
     assert "Not hot enough" not in markup(app)
     question.set_value("°F").run()
     assert "understood as 76 °C" in markup(app)
+    enter(app, core__0="170")
+    assert "understood as" not in markup(app)
 
 
 def test_what_is_no_number_is_answered_beside_its_field_and_not_saved(desk: Desk) -> None:

@@ -31,7 +31,7 @@ def _choose(title: str) -> str | None:
         known = [one for one in services.list_developments(workspace(), actor()) if one.status != "archived"]
     if not known:
         st.text("There is no development yet. It begins with a brief.")
-        link("brief", "Write a brief")
+        link("brief", "Write a brief", new="yes")
         return None
     names = {one.id: f"{one.dish} ({one.customer or one.oven_name})" for one in known}
     return st.selectbox(
@@ -51,6 +51,7 @@ def chosen_development(title: str) -> DevelopmentView | None:
         show_problems((str(error),), head="Not found")
         st.query_params.pop("development", None)
         state.remember_development("")
+        link("who_waits", "Back to who waits")
         return None
     state.remember_development(view.id)
     if st.query_params.get("development") != view.id:

@@ -90,7 +90,8 @@ class Form:
         """The value once doubts are answered; says how it was understood where that is not plain."""
         if read.doubt:
             answers = _readings(typed, kind, label)
-            chosen = st.segmented_control(read.doubt, list(answers), key=self.key(f"{name}.which"))
+            # another number is another question: an answer given for 165 says nothing of 75
+            chosen = st.segmented_control(read.doubt, list(answers), key=self.key(f"{name}.which.{typed}"))
             if chosen is None:
                 self.problems.append(read.doubt)
                 return None
