@@ -27,12 +27,14 @@ from tuner.learning.coordinates import coordinates
 from tuner.learning.observations import Observations
 from tuner.learning.program_table import Array
 from tuner.learning.residual import Residual
-from tuner.learning.simulator import Conditions, Simulator
+from tuner.learning.simulator import Conditions, Expansion, Simulator
+from tuner.learning.variation import NaturalVariation
 
 _MOST_STEPS = 6
-_STANDING_STILL = 0.03
+_STANDING_STILL = 0.05
 _FARTHEST = 4.0
 _WILD = 4.0
+_ENOUGH_TO_TELL = 4
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,20 +47,26 @@ class ParameterPrior:
 
 @dataclass(frozen=True, eq=False)
 class Calibration:
-    """The calibrated model; see the module's table of symbols."""
+    """The calibrated model; see the module's table of symbols.
+
+    Attributes
+    ----------
+    expansion
+        The physics at the cooks, with derivatives by theta.
+    """
 
     simulator: Simulator
     residual: Residual
     prior: ParameterPrior
     observations: Observations
     u: Array
+    expansion: Expansion
     rows: NDArray[np.intp]
     noise_var: Array
     jacobian: Array
     factor: tuple[Array, bool]
     alpha: Array
     points: Array
-    log_evidence: float
 
     @property
     def theta(self) -> Array:
@@ -102,7 +110,7 @@ class _Problem:
     residual: Residual
     prior: ParameterPrior
     observations: Observations
-    natural_var: Array
+    natural: NaturalVariation
     points: Array
     wild_var: Array
 
@@ -120,34 +128,36 @@ class _Problem:
         thetas = np.repeat(self.prior.centre + self.prior.sd * several, count, axis=0)
         return self.simulator.states(table, conditions, thetas).reshape(tries, count, 5)
 
-    def noise_var(self, rows: NDArray[np.intp]) -> Array:
-        total = self.observations.var + self.natural_var + self.wild_var
+    def noise_var(self, rows: NDArray[np.intp], expansion: Expansion) -> Array:
+        """Variance of each measured number about the state of its program, (m,)."""
+        seen = self.observations
+        own = self.natural.variance_of_cooks(expansion.sensitivity, seen.mass_known, seen.start_known)
+        total = seen.var + own + self.wild_var
         return np.asarray(total[rows[:, 0], rows[:, 1]])
 
-    def linearised(self, u: Array) -> tuple[Calibration, Array]:
-        """The linear-Gaussian model round `u`, and the states there."""
+    def expanded(self, u: Array) -> Expansion:
         theta = self.prior.centre + self.prior.sd * u
-        expansion = self.simulator.expanded(self.observations.table, self.at, theta, np.diag(self.prior.sd))
-        states = expansion.states
-        rows = _used(self.observations, states)
-        cook, column = rows[:, 0], rows[:, 1]
-        jacobian = expansion.jacobian[cook, column]
-        noise_var = self.noise_var(rows)
-        kernel = residual_covariance(self.residual, rows, self.points)
-        matrix = jacobian @ jacobian.T + kernel + np.diag(noise_var)
-        factor = cho_factor(matrix, lower=True)
-        gap = self.observations.y[cook, column] - states[cook, column] + jacobian @ u
-        alpha = cho_solve(factor, gap)
-        evidence = -0.5 * float(gap @ alpha) - float(np.log(np.diag(factor[0])).sum())
-        calibration = Calibration(
-            self.simulator, self.residual, self.prior, self.observations, u, rows, noise_var, jacobian, factor, alpha,
-            self.points, evidence,
-        )  # fmt: skip
-        return calibration, states
+        return self.simulator.expanded(self.observations.table, self.at, theta, np.eye(len(theta)))
 
-    def spread(self, rows: NDArray[np.intp]) -> tuple[Array, bool]:
+    def linearised(self, u: Array, expansion: Expansion | None = None) -> Calibration:
+        """The linear-Gaussian model round `u`; `expansion` is that of the physics there, where it is known."""
+        expansion = self.expanded(u) if expansion is None else expansion
+        rows = _used(self.observations, expansion.states)
+        cook, column = rows[:, 0], rows[:, 1]
+        jacobian = expansion.jacobian[cook, column] * self.prior.sd
+        noise_var = self.noise_var(rows, expansion)
         kernel = residual_covariance(self.residual, rows, self.points)
-        return cho_factor(kernel + np.diag(self.noise_var(rows)), lower=True)
+        factor = cho_factor(jacobian @ jacobian.T + kernel + np.diag(noise_var), lower=True)
+        gap = self.observations.y[cook, column] - expansion.states[cook, column] + jacobian @ u
+        return Calibration(
+            self.simulator, self.residual, self.prior, self.observations, u, expansion, rows, noise_var, jacobian, factor,
+            cho_solve(factor, gap), self.points,
+        )  # fmt: skip
+
+    def spread(self, now: Calibration) -> tuple[Array, bool]:
+        """Factor of K + N on the numbers that `now` uses."""
+        kernel = residual_covariance(self.residual, now.rows, self.points)
+        return cho_factor(kernel + np.diag(now.noise_var), lower=True)
 
     def objective(self, now: Calibration, states: Array, u: Array, spread: tuple[Array, bool]) -> float:
         """Minus log posterior at `u`, up to a constant, on the numbers that `now` uses."""
@@ -167,22 +177,21 @@ class _Problem:
 _SHARES = (0.5, 0.25, 0.1)
 
 
-def _iterate(problem: _Problem, u: Array, steps: int) -> Calibration:
+def _iterate(problem: _Problem, now: Calibration, steps: int) -> Calibration:
     """Gauss-Newton: the full step is tried first, because it is right most of the time."""
-    now, states = problem.linearised(u)
     for _ in range(steps):
         target = np.clip(now.u_mean, -_FARTHEST, _FARTHEST)
         if float(np.abs(target - now.u).max(initial=0.0)) < _STANDING_STILL:
             break
-        spread = problem.spread(now.rows)
-        before = problem.objective(now, states, now.u, spread)
-        tried, there = problem.linearised(target)
-        if problem.objective(now, there, target, spread) >= before - 1e-9:
+        spread = problem.spread(now)
+        before = problem.objective(now, now.expansion.states, now.u, spread)
+        tried = problem.linearised(target)
+        if problem.objective(now, tried.expansion.states, target, spread) >= before - 1e-9:
             shorter = problem.shortened(now, target, before, spread)
             if np.array_equal(shorter, now.u):
                 break
-            tried, there = problem.linearised(shorter)
-        now, states = tried, there
+            tried = problem.linearised(shorter)
+        now = tried
     return now
 
 
@@ -202,36 +211,40 @@ def calibrate(
     residual: Residual,
     prior: ParameterPrior,
     observations: Observations,
-    natural_var: Array,
+    natural: NaturalVariation,
     *,
-    start: Array | None = None,
+    start: Calibration | None = None,
 ) -> Calibration:
     """Posterior of the parameters and the residual process given the cooks.
 
     Parameters
     ----------
-    natural_var
-        Variance of a cook's state that is not measured noise: differences from cook to cook, and mass or start
-        temperature where a cook does not tell it, (n, 5).
+    natural
+        How cooks of one program differ apart from measuring; what a cook does not tell of mass and start is taken from it.
     start
-        Where to begin, in prior standard deviations; the prior's centre if left out.
+        A calibration of the same cooks to begin from; the prior's centre if left out.
     """
     points = coordinates(observations.table) if len(observations) else np.zeros((0, 8))
-    problem = _Problem(simulator, residual, prior, observations, natural_var, points, np.zeros_like(observations.y))
-    u = np.zeros(len(prior.centre)) if start is None else start
+    problem = _Problem(simulator, residual, prior, observations, natural, points, np.zeros_like(observations.y))
     if not observations.seen.any():
         return _without_cooks(problem)
-    now = _iterate(problem, u, _MOST_STEPS)
+    if start is None or not len(start.alpha):
+        first = problem.linearised(np.zeros(len(prior.centre)))
+    else:
+        first = problem.linearised((start.theta - prior.centre) / prior.sd, start.expansion)
+    now = _iterate(problem, first, _MOST_STEPS)
     wild = _wildness(now)
-    if wild.any() and len(observations) >= 4:
-        now = _iterate(replace(problem, wild_var=wild), now.u, 3)
+    if wild.any() and len(observations) >= _ENOUGH_TO_TELL:
+        calmer = replace(problem, wild_var=wild)
+        now = _iterate(calmer, calmer.linearised(now.u, now.expansion), _MOST_STEPS // 2)
     return now
 
 
 def _without_cooks(problem: _Problem) -> Calibration:
     size = len(problem.prior.centre)
-    nothing = np.zeros((0, size))
+    nothing = Expansion(np.zeros((0, 5)), np.zeros((0, 5, size)), np.zeros((0, 5, 2)))
     return Calibration(
-        problem.simulator, problem.residual, problem.prior, problem.observations, np.zeros(size),
-        np.zeros((0, 2), dtype=np.intp), np.zeros(0), nothing, (np.zeros((0, 0)), True), np.zeros(0), problem.points, 0.0,
+        problem.simulator, problem.residual, problem.prior, problem.observations, np.zeros(size), nothing,
+        np.zeros((0, 2), dtype=np.intp), np.zeros(0), np.zeros((0, size)), (np.zeros((0, 0)), True), np.zeros(0),
+        problem.points,
     )  # fmt: skip

@@ -14,16 +14,16 @@ from tuner.learning.goals import LOSS, Goals, goals_of
 from tuner.learning.grid import Codes, Grid, grid_of
 from tuner.learning.memo import Memo
 from tuner.learning.noise import NoiseModel, noise_of
-from tuner.learning.observations import Observations, observe
+from tuner.learning.observations import observe
 from tuner.learning.outlook import Outlook, View, forecasts_of
 from tuner.learning.pool import Pool
 from tuner.learning.priors import Earlier, Prior, parameter_prior, prior
-from tuner.learning.program_table import Array, ProgramTable
+from tuner.learning.program_table import ProgramTable
 from tuner.learning.replicates import extra_spread, repeats_of, weighing_spread
 from tuner.learning.residual import Residual
 from tuner.learning.search import search
-from tuner.learning.simulator import Conditions, Simulator, simulator_for
-from tuner.learning.variation import NaturalVariation, natural_variation
+from tuner.learning.simulator import simulator_for
+from tuner.learning.variation import natural_variation
 
 
 @dataclass(frozen=True, eq=False)
@@ -122,33 +122,6 @@ def cooked_codes(learned: Learned, grid: Grid) -> Codes | None:
     return np.unique(np.concatenate([widened(code[None, :], grid.stages) for code in found]), axis=0)
 
 
-def _unknown_var(simulator: Simulator, theta: Array, seen: Observations, natural: NaturalVariation) -> Array:
-    """Variance of states from a mass or start temperature that a cook does not tell, (n, 5)."""
-    variance = np.zeros_like(seen.y)
-    doubtful = np.flatnonzero(~(seen.mass_known & seen.start_known))
-    if len(doubtful):
-        at = Conditions(seen.mass_g[doubtful], seen.start_c[doubtful], seen.rest_s[doubtful])
-        table = seen.table.take(doubtful)
-        slopes = simulator.expanded(table, at, theta, np.zeros((len(theta), 0))).sensitivity
-        spreads = np.stack(
-            [
-                np.where(seen.mass_known[doubtful], 0.0, natural.mass_sd),
-                np.where(seen.start_known[doubtful], 0.0, natural.start_sd_c),
-            ],
-            axis=1,
-        )
-        variance[doubtful] = ((slopes * spreads[:, None, :]) ** 2).sum(axis=2)
-    return variance
-
-
-def _calibrated(
-    simulator: Simulator, prior_of: ParameterPrior, seen: Observations, natural: NaturalVariation, start: Array | None = None
-) -> Calibration:
-    theta = prior_of.centre if start is None else prior_of.centre + prior_of.sd * start
-    variance = natural.extra_sd**2 + _unknown_var(simulator, theta, seen, natural)
-    return calibrate(simulator, Residual(), prior_of, seen, variance, start=start)
-
-
 def learned_from(brief: Brief, oven: Oven, cooks: Sequence[TestCook], earlier: Earlier = ()) -> Learned:
     """Learn from cooks of one development, in the order of cooking; see `tuner.learning.learn`."""
     cooks = tuple(cooks)
@@ -158,16 +131,15 @@ def learned_from(brief: Brief, oven: Oven, cooks: Sequence[TestCook], earlier: E
     simulator = simulator_for(brief, oven)
     known = earlier if isinstance(earlier, Prior) else prior(earlier)
 
-    def fit(with_prior: ParameterPrior, start: Array | None = None) -> Calibration:
-        return _calibrated(simulator, with_prior, seen, natural, start)
+    def fit(with_prior: ParameterPrior, start: Calibration | None = None) -> Calibration:
+        return calibrate(simulator, Residual(), with_prior, seen, natural, start=start)
 
     calibration = parameter_prior(simulator, brief, oven, known, fit)
     repeats = repeats_of(calibration)
     if any(len(part) for part in repeats.dof):
         noise = replace(noise, loss_sd=weighing_spread(repeats, noise.loss_sd, float(noise.extra_sd[LOSS])))
         seen = observe(brief, oven, cooks, noise)
-        natural = natural_variation(
-            brief, cooks, extra_spread(repeats_of(replace(calibration, observations=seen)), noise.extra_sd)
-        )
-        calibration = fit(calibration.prior, calibration.u)
+        extra = extra_spread(repeats_of(replace(calibration, observations=seen)), noise.extra_sd)
+        natural = natural_variation(brief, cooks, extra)
+        calibration = fit(calibration.prior, calibration)
     return Learned(brief, oven, cooks, View(brief, calibration, noise, natural), goals_of(brief))

@@ -29,7 +29,7 @@ from tuner.learning.program_table import Array, ProgramTable
 from tuner.learning.scores import CENSORED_ABOVE, CENSORED_BELOW, latent_of, slope_at
 
 _OTHER_OVEN = (4.0, 0.35, 0.25, 0.25, 1.5)
-_INTERRUPTED = (15.0, 1.0, 1.0, 1.0, 4.0)
+_INTERRUPTED = (30.0, 1.5, 1.5, 1.5, 6.0)
 _SEVERAL_PORTIONS = (6.0, 0.4, 0.3, 0.3, 1.0)
 _REST_UNKNOWN = (1.5, 0.0, 0.05, 0.05, 0.2)
 """Extra standard deviations for weaker witnesses: core [K], score latents, loss [points] (judgement)."""

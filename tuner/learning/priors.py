@@ -17,7 +17,7 @@ from tuner.domain import Brief, Oven, TestCook
 from tuner.domain.model import Model, Number, Text, Whole
 from tuner.learning.calibration import Calibration, ParameterPrior, residual_covariance
 from tuner.learning.program_table import Array
-from tuner.learning.simulator import Conditions, Simulator
+from tuner.learning.simulator import Simulator
 from tuner.physics import PARAMETERS
 
 _ROOM = 1.25
@@ -185,9 +185,8 @@ def evidence_for(calibration: Calibration, other: ParameterPrior) -> float:
     if not len(rows):
         return 0.0
     by_theta = calibration.jacobian / calibration.prior.sd
-    states = calibration.simulator.states(seen.table, Conditions(seen.mass_g, seen.start_c, seen.rest_s), calibration.theta)
     cook, column = rows[:, 0], rows[:, 1]
-    gap = seen.y[cook, column] - states[cook, column] + by_theta @ (calibration.theta - other.centre)
+    gap = seen.y[cook, column] - calibration.expansion.states[cook, column] + by_theta @ (calibration.theta - other.centre)
     scaled = by_theta * other.sd
     matrix = scaled @ scaled.T + residual_covariance(calibration.residual, rows, calibration.points)
     factor = cho_factor(matrix + np.diag(calibration.noise_var), lower=True)
@@ -210,4 +209,4 @@ def parameter_prior(
     weights = np.exp(scores - scores.max()) * np.array(_TRUST_BELIEF)
     trust = float(weights @ np.array(_TRUST) / weights.sum())
     final = blended(base, learned, trust)
-    return fit(final, (calibration.theta - final.centre) / final.sd)
+    return fit(final, calibration)

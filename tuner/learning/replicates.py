@@ -14,11 +14,10 @@ import numpy as np
 from tuner.learning.calibration import Calibration
 from tuner.learning.goals import LOSS
 from tuner.learning.program_table import Array
-from tuner.learning.simulator import Conditions
 
 _GRID = np.geomspace(0.2, 8.0, 41)
 """Factors on the prior standard deviation."""
-_PRIOR_LOG_SD = 0.55
+_PRIOR_LOG_SD = 0.7
 _FARTHEST_SD = 4.0
 
 
@@ -40,8 +39,7 @@ def repeats_of(calibration: Calibration) -> Repeats:
     repeated = [rows for rows in groups.values() if len(rows) >= 2]
     found: list[list[tuple[float, int, float]]] = [[] for _ in range(5)]
     if repeated:
-        at = Conditions(seen.mass_g, seen.start_c, seen.rest_s)
-        left = seen.y - calibration.simulator.states(seen.table, at, calibration.theta)
+        left = seen.y - calibration.expansion.states
         usable = seen.seen & (seen.side == 0)
         for rows in repeated:
             for column in range(5):

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from tuner.domain import Brief, TestCook
 from tuner.learning.program_table import Array
@@ -26,6 +27,11 @@ class NaturalVariation:
         """Variance of the states between portions of one program, (n, 5), from sensitivities (n, 5, 2)."""
         spreads = np.array([0.0 if mass_known else self.mass_sd, 0.0 if start_known else self.start_sd_c])
         return np.asarray(((sensitivity * spreads) ** 2).sum(axis=2) + self.extra_sd**2)
+
+    def variance_of_cooks(self, sensitivity: Array, mass_known: NDArray[np.bool_], start_known: NDArray[np.bool_]) -> Array:
+        """Variance of each cook's own state about that of its program and of what it tells of mass and start, (n, 5)."""
+        spreads = np.stack([np.where(mass_known, 0.0, self.mass_sd), np.where(start_known, 0.0, self.start_sd_c)], axis=1)
+        return np.asarray(((sensitivity * spreads[:, None, :]) ** 2).sum(axis=2) + self.extra_sd**2)
 
 
 def _pooled(prior_sd: float, deviations: list[float]) -> float:
