@@ -50,3 +50,10 @@ def test_without_a_window_no_browser_is_opened(monkeypatch):
         monkeypatch.delenv(name, raising=False)
     monkeypatch.setattr(serving.sys, "platform", "linux")
     assert serving.open_browser("http://localhost:1") is False
+
+
+def test_only_this_machine_is_let_in_unless_asked_for_more():
+    assert serving.names_let_in("127.0.0.1") == ("localhost", "127.0.0.1", "::1")
+    assert serving.names_let_in("kitchen.example")[-1] == "kitchen.example"
+    assert socket.gethostname() in serving.names_let_in("0.0.0.0")
+    assert "*" not in serving.names_let_in("0.0.0.0")

@@ -71,9 +71,10 @@ def _serve(arguments: argparse.Namespace, output: Output, url: str, *, browser: 
 def _served_until_it_ends(arguments: argparse.Namespace, output: Output, url: str, *, browser: bool) -> int:
     with served_app(db=url, host=arguments.host, first_port=arguments.port) as served:
         if output.as_json:
-            write_json({"address": served.address, "workspace": url})
+            write_json({"address": served.address, "address_elsewhere": served.address_elsewhere, "workspace": url})
         else:
-            output.answer(None, lambda: [Text(f"The app is at {served.address}  (Ctrl-C ends it)")])
+            elsewhere = [Text(f"From other screens: {served.address_elsewhere}")] if served.address_elsewhere else []
+            output.answer(None, lambda: [Text(f"The app is at {served.address}  (Ctrl-C ends it)"), *elsewhere])
         if browser and not open_browser(served.address):
             output.remark("No browser was found here; open the address on any screen that reaches this machine.")
         return served.process.wait()

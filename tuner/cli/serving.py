@@ -15,11 +15,14 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import FrameType
+from urllib.parse import urlsplit
 
 from tuner.domain.errors import StoreProblem
 
 PORTS_TRIED = 200
 """How many ports above the first are tried."""
+_THIS_MACHINE = ("localhost", "127.0.0.1", "::1")
+_EVERYWHERE = "0.0.0.0"
 _STARTS_WITHIN_S = 60.0
 _ENDS_WITHIN_S = 10.0
 _POLL_S = 0.1
@@ -72,16 +75,66 @@ def has_browser(environment: Mapping[str, str] = os.environ, platform: str = sys
 
 @dataclass(frozen=True, slots=True)
 class Served:
-    """The running app: its process and its address."""
+    """The running app: its process, its address, and the one for other screens (None where only this machine is let in)."""
 
     process: subprocess.Popen[bytes]
     address: str
+    address_elsewhere: str | None
+
+
+def own_address() -> str | None:
+    """Address of this machine in its network, None without a network."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))  # an address for documentation: chooses the way out, sends nothing
+        except OSError:
+            return None
+        return str(probe.getsockname()[0])
+
+
+def names_let_in(host: str) -> tuple[str, ...]:
+    """Names under which a browser may ask for the app; others are refused, so that no foreign page can reach it."""
+    if host in _THIS_MACHINE:
+        return _THIS_MACHINE
+    if host != _EVERYWHERE:
+        return (*_THIS_MACHINE, host)
+    machine = socket.gethostname()
+    own = own_address()
+    return (*_THIS_MACHINE, machine, f"{machine}.local", *([own] if own else []))
 
 
 def _command(folder: Path, host: str, port: int) -> list[str]:
-    options = {"server.address": host, "server.port": str(port), "server.headless": "true", "browser.gatherUsageStats": "false"}
-    flags = [text for name, value in options.items() for text in (f"--{name}", value)]
+    options = [("server.address", host), ("server.port", str(port)), ("server.headless", "true")]
+    # Without a name of its own the app would ask a server outside for this machine's address.
+    options += [("browser.serverAddress", urlsplit(_addresses(host, port)[0]).hostname or host)]
+    options += [("browser.gatherUsageStats", "false"), *(("server.allowedHosts", name) for name in names_let_in(host))]
+    flags = [text for name, value in options for text in (f"--{name}", value)]
     return [sys.executable, "-m", "streamlit", "run", str(folder / "app.py"), *flags]
+
+
+def _addresses(host: str, port: int) -> tuple[str, str | None]:
+    """Address for this machine, and for other screens."""
+    if host in _THIS_MACHINE:
+        return f"http://localhost:{port}", None
+    if host != _EVERYWHERE:
+        return f"http://{host}:{port}", f"http://{host}:{port}"
+    own = own_address()
+    return f"http://localhost:{port}", f"http://{own}:{port}" if own else None
+
+
+def _started(command: list[str], folder: Path, db: str) -> subprocess.Popen[bytes]:
+    """Start the app. It ignores Ctrl-C, which a terminal sends to it as well: we end it in order."""
+    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        return subprocess.Popen(
+            command,
+            cwd=folder,
+            env={**os.environ, "TUNER_DB": db},
+            stdout=subprocess.DEVNULL,  # its greeting would repeat the address in other words
+            stdin=subprocess.DEVNULL,
+        )
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def _answers(address: str) -> bool:
@@ -132,17 +185,10 @@ def served_app(*, db: str, host: str, first_port: int) -> Iterator[Served]:
     """
     folder = served_folder()
     port = free_port(first_port, host)
-    shown_host = "localhost" if host in {"127.0.0.1", "0.0.0.0"} else host
-    process = subprocess.Popen(
-        _command(folder, host, port),
-        cwd=folder,
-        env={**os.environ, "TUNER_DB": db},
-        stdout=subprocess.DEVNULL,  # its greeting would repeat the address in other words
-        stdin=subprocess.DEVNULL,
-    )
+    process = _started(_command(folder, host, port), folder, db)
     before = signal.signal(signal.SIGTERM, _asked_to_end)
     try:
-        served = Served(process, f"http://{shown_host}:{port}")
+        served = Served(process, *_addresses(host, port))
         _wait_until_it_answers(served)
         yield served
     finally:
