@@ -68,7 +68,7 @@ def for_the_readme(folder: Path, into: Path) -> None:
         drawn = Image.open(folder / f"{source}.png").convert("RGB")
         drawn = drawn.resize((width, round(drawn.height * width / drawn.width)), Image.Resampling.LANCZOS)
         drawn = drawn.crop((0, 0, width, min(drawn.height, tallest)))
-        drawn.quantize(colors=255, dither=Image.Dither.NONE).save(into / f"{name}.png", optimize=True)
+        drawn.save(into / f"{name}.png", optimize=True)
 
 
 def main(folder: Path) -> None:
