@@ -134,7 +134,8 @@ def _read(
             problems = problems_of(error)
     if cook is None:
         reason = " ".join(problem if problem.endswith(".") else f"{problem}." for problem in problems)
-        lists.refused += [RefusedRow(line=row.line, part=row.part, reason=reason) for row in group.rows]
+        own = [row for row in group.rows if row.layout == first.layout or columns.in_part(row.layout).has("cook_id")]
+        lists.refused += dict.fromkeys(RefusedRow(line=row.line, part=row.part, reason=reason) for row in own)
         return
     remarks = [*reading.remarks, *(question.text for question in questions_about_cook(cook, brief, oven))]
     lists.left_out += dict.fromkeys(reading.left_out)

@@ -79,7 +79,10 @@ def _program(reading: CookReading, content: dict[str, Any]) -> None:
         asked = any(
             question.code.startswith(("level:", "order:", "which:", "field:")) for question in reading.mapping.open_questions
         )
+        named = reading.text("program_name")
         lacking = "no program is told. Only a benchmark has none. Add what the oven was set to, or say that it is a benchmark"
+        if named:
+            lacking = f"what program {named!r} is stands nowhere in the file. Add a sheet that tells it, or write it out"
         reading.problems.append("the program can't be read before the questions about it are answered" if asked else lacking)
     content["program"] = program
 

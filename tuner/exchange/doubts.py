@@ -57,9 +57,11 @@ def choose_parts(table: Table, expected: Expected, asker: Asker) -> tuple[str, .
 
 
 def _holds_programs(table: Table, part: str) -> bool:
-    fields = {found[0][0] for column in table.columns if column.part == part and (found := candidates(heard_from(column)))}
-    shared = not any(column.part == part for column in table.columns)  # the same headings as another part
-    return shared or bool(fields & {"program", "stage", "stage_share", "stage_air", "stage_microwave", "air_temperature"})
+    layout = next((row.layout for row in table.rows if row.part == part), part)
+    heard = [heard_from(column) for column in table.columns if column.part == layout]
+    fields = {found[0][0] for said in heard if (found := candidates(said))}
+    programs = fields & {"program", "stage", "stage_share", "stage_air", "stage_microwave", "air_temperature"}
+    return bool(programs and fields & {"cook_id", "mass_in", "mass_out", "core", "browning", "texture", "moisture"})
 
 
 def choose_dish(
@@ -225,7 +227,7 @@ def _ask_above(code: str, groups: Sequence[Group], asker: Asker) -> bool:
 
 def _lacks(group: Group, columns: Columns, names: Sequence[str]) -> bool:
     """Whether a cook that was measured lacks all of these fields; benchmarks and planned cooks do not count."""
-    if any(columns.cells(row, *names) for row in group.rows):
+    if any(columns.cells(row, *names, "program_name") for row in group.rows):
         return False
     said = " ".join(plain(cell) for row in group.rows for cell in row.cells)
     if re.search(r"bench|conventional|reference|referenz", said):

@@ -96,7 +96,7 @@ oven_name 3 oven | 6 oven person | 6 oven id
 oven_serial 7 serial | 9 oven serial
 cooked_at 9 date clock | 10 date clock cook | 5 date time
 cooked_on 5 date | 6 date cook | 6 date id
-cooked_time 6 clock | 5 start time | 7 start clock | 3 time | 4 cook time
+cooked_time 6 clock | 2 start | 5 start time | 7 start clock | 3 time | 4 cook time
 thermometer_checked_at 9 thermometer check | 4 thermometer | 4 check | 5 check time | 6 check date | 8 check clock
     date
 program 5 program | 5 stage | 8 program stage | 7 air microwave | 9 air microwave share | 9 stage air microwave | 9
@@ -170,13 +170,30 @@ STRONG = 5
 """Weight from which a heading names its field without help from the values."""
 
 
+def _beside_the_cook(things: frozenset[str]) -> bool:
+    """Whether a heading names what is no measure of the cook: a target, a room, a tray, the end on the clock."""
+    if "aside" in things and things & {"temp", "core", "mass"}:
+        return True
+    if "wanted" in things:
+        return not things & {"oven", "air", "cavity", "program", "note", "purpose"}
+    return (
+        bool(things & {"time", "clock"})
+        and "end" in things
+        and not things & {"rest", "stage", "share", "total", "lasts", "cook"}
+    )
+
+
 def candidates(heading: Said) -> tuple[tuple[str, float], ...]:
     """Fields a heading may name, best first, with weights; empty where it says nothing known.
 
     A thing that the rule leaves out costs a little, so that the rule that explains most of the heading wins.
     """
-    if "mean" in heading.things:
-        return (("computed", 20.0),)
+    things = heading.things
+    measured = things & {"core", "browning", "texture", "moisture", "mass", "loss"}
+    if "mean" in things or (measured and "microwave" in things) or {"total", "score"} <= things:
+        return (("computed", 20.0),)  # "MW" beside a measure is the German mean, not the microwave
+    if _beside_the_cook(things):
+        return (("ignore", 20.0),)
     if "reversed" in heading.things:
         return (("other_score", 9.0),)
     if len(heading.things & {"browning", "texture", "moisture"}) > 1:
@@ -184,6 +201,6 @@ def candidates(heading: Said) -> tuple[tuple[str, float], ...]:
     best: dict[str, float] = {}
     for name, weight, things in RULES:
         if things <= heading.things and not (name == "cooked_time" and "lasts" in heading.things):
-            unexplained = len(heading.things - things - {"lasts"})
+            unexplained = len(heading.things - things - {"lasts", "wanted"})
             best[name] = max(best.get(name, 0.0), weight - 0.6 * unexplained)
     return tuple(sorted(best.items(), key=lambda pair: -pair[1]))

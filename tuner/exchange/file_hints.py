@@ -78,7 +78,7 @@ def hints_from(lines: Iterable[Sequence[str]], headings: Sequence[str], known_fi
 
 def _units(text: str, hints: Hints) -> None:
     heat = _TEMPERATURE.search(text)
-    if heat:
+    if heat and not any(char.isdigit() for char in heat[0]):  # "Oven temp 250 °C" is a value, not a rule for all
         letter = (heat[1] or heat[2] or heat[3][0]).upper()
         hints.units.setdefault("temperature", f"°{letter}")
     for kind, pattern in (("mass", _MASS), ("duration", _DURATION)):

@@ -108,6 +108,9 @@ def things_of(word: str) -> frozenset[str]:
     parts = _compound(word)
     if parts is not None:
         return frozenset().union(*(_WORDS[part] for part in parts if part in _WORDS))
+    begun = [known for known in _FUZZY if known.startswith(word)]
+    if begun:
+        return frozenset.intersection(*(_WORDS[known] for known in begun))
     near = difflib.get_close_matches(word, _FUZZY, n=1, cutoff=0.84) if len(word) >= 5 else []
     return _WORDS[near[0]] if near and near[0][0] == word[0] else frozenset()
 

@@ -165,13 +165,15 @@ def _names(grid: Grid, first: int, last: int, ends: int) -> tuple[ColumnName, ..
     bottom = list(grid.rows[last].cells)
     used = [any(row.cells[column] for row in grid.rows[last + 1 : ends]) for column in range(grid.width)]
     names: list[ColumnName] = []
+    filled = [cell for cell in bottom if cell]
+    unit_row = sum(1 for cell in filled if _is_unit(cell)) >= 0.5 * len(filled)
     for column in range(grid.width):
         parts = [cells[column] for cells in spread] + [bottom[column]]
         own = [cells[column] for cells in (row.cells for row in grid.rows[first : last + 1]) if cells[column]]
         if own:
             leaf = own[-1]
             groups = _distinct([part for part in parts if part and part != leaf])
-            if _is_unit(leaf) and groups:  # a row of units: the heading is what stands above
+            if _is_unit(leaf) and groups and (unit_row or len(leaf) > 1):  # a row of units: the heading is what stands above
                 leaf, groups = f"{groups[-1]} [{leaf.strip('[](){} ')}]", groups[:-1]
             names.append(ColumnName(groups, leaf))
         elif used[column] and names and (names[-1].leaf or names[-1].groups):

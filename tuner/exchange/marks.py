@@ -57,16 +57,29 @@ def choose_scale(marks: Marks, asker: Asker) -> str | None:
     if not values:
         return "1-5"
     low, high = min(values), max(values)
-    if (marks.told is None or marks.told == (1, 5)) and low >= 1 and high <= 5:
+    plain_scale = (marks.told is None or marks.told == (1, 5)) and low >= 1 and high <= 5
+    if plain_scale and not _looks_like_quality(marks):
         return "1-5"
     code = "scale:" + "+".join(marks.fields)
     shown = listed([f"{value:g}" for value in values])
-    choices = _choices(marks.told, low, high)
+    if plain_scale:
+        text = f"The {', '.join(marks.fields)} marks ({shown}) crowd at the top. Is 3 just right on their scale, or is 5 best?"
+        return asker.ask(code, f"{text} Leave them out if 5 is best.", ["1-5"], columns=marks.columns)
     text = (
         f"The {', '.join(marks.fields)} marks ({shown}) are not on the scale of 1 to 5 with 3 just right. How are they meant? "
         "On the scales offered the middle is just right; if the top is best instead, leave them out."
     )
-    return asker.ask(code, text, choices, columns=marks.columns)
+    return asker.ask(code, text, _choices(marks.told, low, high), columns=marks.columns)
+
+
+def _looks_like_quality(marks: Marks) -> bool:
+    """Whether marks crowd at the top, as where 5 is best, instead of around 3."""
+    return (
+        len(marks.values) >= 6
+        and sum(marks.values) / len(marks.values) > 4.0
+        and min(marks.values) >= 3
+        and marks.fields != ("other",)
+    )
 
 
 def _choices(told: tuple[int, int] | None, low: float, high: float) -> list[str]:

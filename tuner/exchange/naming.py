@@ -79,6 +79,7 @@ def spot_columns(table: Table, values: Sequence[tuple[str, ...]]) -> tuple[Spott
     spotted = _settle_times(spotted, shapes, values)
     spotted = [_name_of_row(one, table, values) for one in spotted]
     spotted = _one_each(spotted, table, values)
+    spotted = _after_the_rest(spotted)
     spotted = _ties(_lettered_cores(spotted, shapes))
     return tuple(_numbered(spotted, table))
 
@@ -170,12 +171,12 @@ def _best(index: int, heading: Said, shape: Shape) -> Spotted:
     found = candidates(heading)
     suited = [(name, weight) for name, weight in found if unit_suits(name, told.unit) and fits(name, shape)]
     if not suited and heading.bare:  # the single letter is no unit but a name: "Browning C"
-        heading = replace(heading, unit="", bare="", rest=(*heading.rest, heading.bare))
+        heading = _bare_as_word(heading)
         suited = [(name, weight) for name, weight in candidates(heading) if fits(name, shape)]
     if found and found[0][0] == "computed":
         suited = [("computed", 20.0)]
     if suited and suited[0][0] in _ATTRIBUTES and heading.bare:
-        heading = replace(heading, unit="", bare="", rest=(*heading.rest, heading.bare))
+        heading = _bare_as_word(heading)
     if {name for name, _ in suited[:2]} == {"cook_id", "cook_name"} and suited[0][1] == suited[1][1]:
         person = shape.words >= 0.6 and (shape.distinct < shape.count or shape.length > 3)
         suited.sort(key=lambda pair: pair[0] != ("cook_name" if person else "cook_id"))
@@ -184,10 +185,26 @@ def _best(index: int, heading: Said, shape: Shape) -> Spotted:
     return Spotted(index, heading, name, None, None, weight, tuple(suited[1:]))
 
 
+def _bare_as_word(heading: Said) -> Said:
+    """A heading whose single letter is a name, not a unit."""
+    rest = heading.rest if heading.bare in heading.rest else (*heading.rest, heading.bare)
+    return replace(heading, unit="", bare="", rest=rest)
+
+
 def _settle_temperatures(spotted: list[Spotted], shapes: list[Shape]) -> list[Spotted]:
     """Headings that say no more than "Temp": by the size of their values, where that tells."""
     settled = []
     for one in spotted:
+        shape = shapes[one.column]
+        if (
+            one.field == "stage_air"
+            and one.said.things <= {"air", "program"}
+            and not one.said.unit
+            and 150 <= shape.lowest
+            and shape.highest <= 600
+        ):
+            settled.append(replace(one, field="air_temperature", weight=5.0))  # "Air 250" is no speed
+            continue
         names = {one.field, *one.other_names}
         if one.weight <= 2.5 and {"air_temperature", "core", "start_temperature"} <= names and "temp" in one.said.things:
             name = _temperature_by_size(shapes[one.column], one.said.unit)
@@ -305,6 +322,14 @@ def _undecided(claim: list[Spotted]) -> list[Spotted]:
 def _is_lighter(after: Sequence[str], before: Sequence[str]) -> bool:
     pairs = [(shape_of((a,)).highest, shape_of((b,)).highest) for a, b in zip(after, before, strict=False)]
     return bool(pairs) and sum(1 for a, b in pairs if 0 < a <= b) >= 0.8 * len(pairs)
+
+
+def _after_the_rest(spotted: list[Spotted]) -> list[Spotted]:
+    """Where cores stand both at the end of the cook and after the rest, only those after the rest are the readings."""
+    rested = [one for one in spotted if one.field == "core" and "rest" in one.said.things]
+    if not rested:
+        return spotted
+    return [replace(one, field="ignore", weight=4.0) if one.field == "core" and one not in rested else one for one in spotted]
 
 
 def _ties(spotted: list[Spotted]) -> list[Spotted]:

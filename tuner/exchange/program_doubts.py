@@ -36,10 +36,9 @@ def _order_of(
     columns = Columns(draft.columns)
     cells, durations, shown = [], [], []
     for group in groups:
-        row = group.rows[0]
-        text = " | ".join(
-            row.cells[use.column] for use in sorted(texts, key=lambda use: use.number or 0) if row.cells[use.column]
-        )
+        ordered = sorted(texts, key=lambda use: use.number or 0)
+        filled = [next((row.cells[use.column] for row in group.rows if row.cells[use.column]), "") for use in ordered]
+        text = " | ".join(cell for cell in filled if cell)
         read = read_stages(text) if text else None
         if read is not None:
             cells.append(read)

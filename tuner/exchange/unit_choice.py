@@ -60,9 +60,9 @@ def usual(field: str, expected: Expected) -> tuple[float, float]:
     if field == "core":
         return 30.0, 106.0
     if field == "mass_in":
-        return (40.0, 3000.0) if expected.mass_g is None else (expected.mass_g * 0.6, expected.mass_g * 1.6)
+        return (40.0, 3000.0) if expected.mass_g is None else (expected.mass_g * 0.3, expected.mass_g * 3.5)
     if field == "mass_out":
-        return (25.0, 3000.0) if expected.mass_g is None else (expected.mass_g * 0.35, expected.mass_g * 1.6)
+        return (25.0, 3000.0) if expected.mass_g is None else (expected.mass_g * 0.2, expected.mass_g * 3.5)
     if field == "duration":
         return (20.0, 1500.0) if expected.duration_s is None else (expected.duration_s[0] * 0.9, expected.duration_s[1] * 1.1)
     if field == "rest":

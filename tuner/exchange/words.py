@@ -16,23 +16,26 @@ CONCEPTS: dict[str, str] = {
         "core int kern coeur nucleo internal interne interna interno inner center centre centro mitte coldest kt"
         " probe probes sonde sondes sonda sondas fuhler fuehler thermocouple thermocouples tc messpunkt messpunkte"
         " messstelle innen interieur alma reading readings lecture lectura cuore kerntemp messwert messwerte"
+        " kerntemperatuur"
     ),
     "place": (
         "place places position positions stelle stellen punto puntos point points spot spots lugar emplacement location ort"
     ),
-    "temp": "temp temps temperature temperatures temperatur temperaturen temperatura temperaturas tempe tmp temper",
+    "temp": (
+        "temp temps temperature temperatures temperatur temperaturen temperatura temperaturas tempe tmp temper temperatuur"
+    ),
     "start": (
         "start starting initial initially initiale inicial begin beginning beginn before raw vor vorher anfang"
-        " anfangs depart debut inicio in ein roh cru crue crudo cruda uncooked precook pre entry entree entrada avant"
-        " antes fridge incoming eingang input inlet uncook iniz iniziale"
+        " anfangs depart debut inicio in ein roh cru crue crudo cruda uncooked precook pre entry entree entrada"
+        " avant antes incoming eingang input inlet uncook iniz iniziale voor begintemperatuur inizio"
     ),
     "end": (
         "out end ending final after post nach nachher ende cooked cuit cuite cocido cocida finale fin apres despues"
-        " salida sortie aus gegart gar finished exit output outlet postcook finito"
+        " salida sortie aus gegart gar finished exit output outlet postcook finito na eind fine depois"
     ),
     "mass": (
         "mass weight weights wt wgt gewicht gewichte gew masse poids peso pesos masa weighed waage gramm gramme"
-        " grammes gramos portionsgewicht weighing"
+        " grammes gramos portionsgewicht weighing massa"
     ),
     "portion": (
         "portion portions porcion porciones ration piece pieces stuck stueck food product produkt produit producto"
@@ -41,6 +44,7 @@ CONCEPTS: dict[str, str] = {
     "air": (
         "air fan luft umluft aire ventilador ventilation ventilateur vent blower geblase geblaese lufter luefter"
         " airflow heissluft heiszluft convection viento flujo konvektion ventola aria lueftung luftung airspeed"
+        " lucht"
     ),
     "speed": "speed speeds vel velocity geschwindigkeit geschw vitesse velocidad drehzahl tempo",
     "microwave": (
@@ -54,11 +58,12 @@ CONCEPTS: dict[str, str] = {
         " porcentaje teil zeitanteil zeitanteile percentage portionoftime repartition reparto parte quota"
     ),
     "time": (
-        "time times duration durations dauer zeit zeiten garzeit duree durees duracion tiempo tiempos cooktime"
-        " laufzeit runtime length kochzeit backzeit gardauer timer temps tempo"
+        "duur time times duration durations dauer zeit zeiten garzeit duree durees duracion tiempo tiempos cooktime"
+        " laufzeit runtime length kochzeit backzeit gardauer timer temps tijd durata tempo"
     ),
     "lasts": (
-        "duration durations dauer duree durees duracion laufzeit runtime length gardauer kochzeit backzeit garzeit cooktime durata"
+        "duration durations dauer duree durees duracion laufzeit runtime length gardauer kochzeit backzeit garzeit"
+        " cooktime durata duur"
     ),
     "seconds": "sec secs second seconds sek sekunde sekunden minute minutes minuten secondes segundos minutos mins",
     "clock": "clock uhrzeit hora heure oclock uhr",
@@ -69,14 +74,20 @@ CONCEPTS: dict[str, str] = {
     ),
     "stage": (
         "stage stages step steps phase phases stufe stufen etape etapes etapa etapas schritt schritte fase fases"
-        " segment segments abschnitt abschnitte stg st"
+        " segment segments abschnitt abschnitte stg st fasen"
     ),
     "program": (
         "program programme programm programma programa programs profile profiles sequence schedule verlauf ablauf"
         " settings sequenz recipe"
     ),
-    "rest": "rest resting rested standing stand ruhe ruhen ruhezeit repos reposo rasten standzeit carryover riposo rast",
-    "covered": "covered cover lid abgedeckt abdeckung deckel couvert couvercle tapado tapa cubierto bedeckt zugedeckt",
+    "rest": (
+        "rest resting rested standing stand ruhe ruhen ruhezeit repos reposo rasten standzeit carryover riposo rast"
+        " rust rusttijd"
+    ),
+    "covered": (
+        "covered cover lid abgedeckt abdeckung deckel couvert couvercle tapado tapa cubierto bedeckt zugedeckt"
+        " bedekt coperto tampado"
+    ),
     "hold": "hold held holding halten haltezeit maintien mantenido gehalten",
     "completed": (
         "completed complete completion finished done fertig abgeschlossen termine terminado completo vollstandig"
@@ -87,49 +98,53 @@ CONCEPTS: dict[str, str] = {
         " interrompu interrumpido stopped incident incidents storung stoerung"
     ),
     "reason": "reason cause grund ursache raison causa why warum",
-    "loss": ("loss losses verlust garverlust perte pertes perdida merma shrink shrinkage lost kochverlust evaporation schwund"),
+    "loss": (
+        "loss losses verlust garverlust perte pertes perdida merma shrink shrinkage lost kochverlust evaporation"
+        " schwund verlies perdita"
+    ),
     "yield": "yield ausbeute rendement rendimiento",
     "browning": (
         "browning brown browned colour color couleur farbe braunung braeunung brunissement dorado coloracion"
-        " coloration braune braeune brownness dorage doratura browness"
+        " coloration braune braeune brownness dorage doratura browness kleur bruining colore imbrunimento"
     ),
     "texture": (
         "texture textur textura biss konsistenz firmness bite consistance consistencia mouthfeel festigkeit fermete"
-        " firmeza consistency"
+        " firmeza consistency textuur consistenza"
     ),
     "moisture": (
-        "moisture moistness moist juiciness juicy saftigkeit saftig feuchte feuchtigkeit humedad jutosite jugosidad"
-        " humidite wetness succulence moelleux juice humidity umidita"
+        "moisture moistness moist juiciness juicy saft saftigkeit saftig feuchte feuchtigkeit humedad jutosite jugosidad"
+        " humidite wetness succulence moelleux juice humidity umidita vocht sappigheid succosita humidade"
     ),
     "reversed": "dryness trockenheit secheresse sequedad tenderness zartheit tendrete terneza softness toughness paleness",
     "other": (
-        "liking flavour flavor taste geschmack gout sabor crispness crisp crispiness crunch crunchiness knusprigkeit"
-        " croustillant crujiente aroma smell appearance aussehen saltiness salt aspect gesamteindruck impression"
-        " gesamturteil acceptability greasiness"
+        "liking flavour flavor taste geschmack gout sabor crispness crisp crispiness crunch crunchiness"
+        " knusprigkeit croustillant crujiente aroma smell appearance aussehen saltiness salt aspect gesamteindruck"
+        " impression gesamturteil acceptability greasiness"
     ),
     "taster": (
         "taster tasters panelist panelists panellist panel assessor assessors judge judges juror prufer pruefer"
         " verkoster tester degustateur degustateurs catador juez jury gouteur scorer evaluator evaluators panelista"
-        " tasting"
+        " tasting proever assaggiatore provador"
     ),
     "score": (
         "score scores scoring rating ratings mark marks bewertung punkte punktzahl noten puntuacion jar eval"
         " evaluation evaluacion grade urteil sensory sensorik"
     ),
     "note": (
-        "note notes comment comments remark remarks bemerkung bemerkungen kommentar kommentare anmerkung anmerkungen"
-        " notiz notizen observation observations commentaire commentaires remarque remarques nota notas comentario"
-        " comentarios observaciones beobachtung beobachtungen memo info saw"
+        "note notes comment comments remark remarks bemerkung bemerkungen kommentar kommentare anmerkung"
+        " anmerkungen notiz notizen observation observations commentaire commentaires remarque remarques nota notas"
+        " comentario comentarios observaciones beobachtung beobachtungen memo info saw opmerking opmerkingen"
+        " osservazioni"
     ),
     "cook": "cook cooks koch kochversuch garversuch cuisson coccion garung",
     "person": (
-        "koch kochin chef operator operateur operador bediener cuisinier cocinero name by person initials mitarbeiter"
-        " staff logged durch von who kuerzel kurzel"
+        "koch kochin chef operator operateur operador bediener cuisinier cocinero name by person initials"
+        " mitarbeiter staff logged durch von who kuerzel kurzel"
     ),
     "id": (
-        "id no nr num number nummer numero ref code lfd index idx key run runs trial trials test tests testnr versuch"
-        " versuche essai essais prueba pruebas ensayo experiment exp sample samples probe nro laufnummer attempt"
-        " batchno"
+        "prova id no nr num number nummer numero ref code lfd index idx key run runs trial trials test tests testnr"
+        " versuch versuche essai essais prueba pruebas ensayo experiment exp sample samples probe nro laufnummer"
+        " attempt batchno"
     ),
     "purpose": "purpose zweck objet proposito kind type art aim ziel tipo",
     "lot": "lot charge batch lote chargennummer los lots chargennr",
@@ -138,7 +153,7 @@ CONCEPTS: dict[str, str] = {
     "dish": "dish dishes gericht plat plato rezept recette receta menu item speise",
     "oven": "oven ofen four horno gerat geraet machine maschine unit device equipment forno",
     "cavity": "cavity chamber garraum enceinte camara backraum cavidad",
-    "set": "set setpoint preset sollwert consigna consigne soll",
+    "set": "set setpoint preset",
     "thermometer": "thermometer thermometers thermometre termometro thermo",
     "check": (
         "check checked kalibriert calibrated calibration kontrolle gepruft geprueft verified controle comprobado prufung"
@@ -147,8 +162,9 @@ CONCEPTS: dict[str, str] = {
     "age": "age alter edad",
     "since": "since seit depuis desde idle gap pause last previous",
     "mean": (
-        "mean means avg average averages mittel mittelwert moyenne promedio media durchschnitt schnitt mittelwerte sd"
-        " stdev std stabw stddev deviation median sum summe somme suma variance range spread"
+        "mean means avg average averages mittel mittelwert moyenne promedio media durchschnitt schnitt mittelwerte"
+        " sd stdev std stabw stddev deviation median sum summe somme suma variance range spread delta diff"
+        " difference differenz rise gain increase zunahme gemiddelde"
     ),
     "extreme": "min max minimum maximum lowest highest hottest kleinster grosster",
     "photo": "photo photos foto fotos picture image bild pic img",
@@ -161,6 +177,15 @@ CONCEPTS: dict[str, str] = {
     "first": "first erste erster premier premiere primera primero i",
     "second_": "zweite zweiter deuxieme segunda segundo ii",
     "third": "third dritte dritter troisieme tercera tercero iii",
+    "wanted": (
+        "target targets goal goals limit limits spec specs required wanted soll sollwert ziel zielwert objetivo"
+        " cible consigne consigna forecast predicted prediction expected prognose erwartet planned geplant prevu"
+        " previsto vorgabe"
+    ),
+    "aside": (
+        "surface crust skin room ambient kitchen plate tray pan wall exhaust fridge tare raum umgebung oberflache"
+        " kruste croute superficie ambiente plato tablett blech schale raumtemperatur kuhlschrank frigo"
+    ),
 }
 """What words stand for. `second_` has no English 'second', which is a unit far more often."""
 
@@ -226,6 +251,13 @@ PHRASES: tuple[tuple[str, str], ...] = (
     ("made by", "person"),
     ("power cut", "interrupted"),
     ("power failure", "interrupted"),
+    ("before rest", "aside"),
+    ("before resting", "aside"),
+    ("before standing", "aside"),
+    ("vor ruhe", "aside"),
+    ("vor ruhezeit", "aside"),
+    ("avant repos", "aside"),
+    ("antes reposo", "aside"),
     ("door opened", "interrupted"),
     ("door open", "interrupted"),
     ("cut short", "interrupted"),
