@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tuner.domain import Brief, Conventional
-from tuner.physics.cooking import REST_STEPS_FROZEN, Rest, rest_segment
+from tuner.physics.cooking import Rest, rest_segment
 from tuner.physics.kinetics import bread_half_colour_s, heat_dose_rate
 from tuner.physics.parameters import INDEX, PARAMETERS, natural
 from tuner.physics.reading import core_reading, loss_pct
@@ -24,8 +24,11 @@ from tuner.physics.skin import CAVITY_VAPOUR_PA
 
 Array = NDArray[np.float64]
 
-_H_GRID = np.geomspace(5.0, 250.0, 20)
+_H_GRID = np.geomspace(5.0, 250.0, 14)
 """From still air to a fryer [W/(m2 K)]."""
+
+_FINE = 131
+"""Points between which the likeliest coefficient is sought, ten to each step of the grid."""
 
 _H_USUAL, _H_SPREAD_LOG = 30.0, 0.5
 """Conventional ovens [W/(m2 K)]: still 5-15, with a fan 15-50 (general texts), 33.4 in a published roasting model."""
@@ -49,7 +52,7 @@ _MOVING = (
 _NUDGE = 0.5
 """Step of the central differences [theta]."""
 
-_STEP_S, _FEWEST_STEPS, _MOST_STEPS = 12.0, 60, 300
+_STEP_S, _FEWEST_STEPS, _MOST_STEPS = 20.0, 40, 120
 
 LEAST_BROWNING_DOSE_S = 0.06 * bread_half_colour_s(180.0)
 """Added to the conventional browning dose [s at 180 °C]: about 20 s, so that a dish that was steamed or simmered, whose
@@ -144,24 +147,26 @@ def _simulate(body: Body, method: Conventional, values: Array, h: Array, start_c
     )
     simulation.advance(oven)
     if rest.seconds.any():
-        simulation.advance(rest_segment(rest, values, REST_STEPS_FROZEN))
+        simulation.advance(rest_segment(rest, values))
     return simulation.outcome()
 
 
 def _likely_h(core: Array, target: float) -> Array:
     """Position on the grid of h of the likeliest coefficient for each column of cores (grid, n).
 
-    Half squares of ln h from the usual and of the core from its target, the latter bent so that it never outweighs an
-    impossible oven; the minimum is read between grid points from a parabola.
+    Squares of ln h from the usual and of the core from its target, the latter bent so that it never outweighs an impossible
+    oven; cores between grid points are interpolated, and the minimum is read from a parabola.
     """
-    off = (np.log(_H_GRID / _H_USUAL) / _H_SPREAD_LOG) ** 2
-    miss = ((core - target) / _CORE_SPREAD_K) ** 2
-    penalty = off[:, None] + miss / (1.0 + miss / _CORE_DOUBT)
-    best = np.clip(np.argmin(penalty, axis=0), 1, _H_GRID.shape[0] - 2)
+    fine = np.linspace(0.0, _H_GRID.shape[0] - 1.0, _FINE)
+    cores = np.array([np.interp(fine, np.arange(_H_GRID.shape[0]), column) for column in core.T]).T
+    logs = np.interp(fine, np.arange(_H_GRID.shape[0]), np.log(_H_GRID / _H_USUAL))
+    miss = ((cores - target) / _CORE_SPREAD_K) ** 2
+    penalty = ((logs / _H_SPREAD_LOG) ** 2)[:, None] + miss / (1.0 + miss / _CORE_DOUBT)
+    best = np.clip(np.argmin(penalty, axis=0), 1, _FINE - 2)
     index = np.arange(core.shape[1])
     left, here, right = penalty[best - 1, index], penalty[best, index], penalty[best + 1, index]
     bend = np.maximum(left - 2 * here + right, 1e-9)
-    position: Array = best + np.clip(0.5 * (left - right) / bend, -1.0, 1.0)
+    position: Array = (best + np.clip(0.5 * (left - right) / bend, -1.0, 1.0)) * (fine[1] - fine[0])
     return position
 
 

@@ -47,6 +47,8 @@ class Cells:
         Area of each face over that of the surface.
     dimensions
         1 slab, 2 cylinder, 3 sphere.
+    crust
+        Number of outer cells that make up the layer under the skin; what boils there is not pushed out from inside.
     """
 
     faces: Array
@@ -54,6 +56,7 @@ class Cells:
     volume: Array
     area: Array
     dimensions: int
+    crust: int = 1
 
     @property
     def count(self) -> int:
@@ -105,4 +108,4 @@ def cells_for(shape: Shape, half_thickness_m: float, refine: int = 1) -> Cells:
     faces[0], faces[-1] = 0.0, 1.0
     power = _DIMENSIONS[shape]
     volume = np.diff(faces**power)
-    return Cells(faces, 0.5 * (faces[1:] + faces[:-1]), volume, faces ** (power - 1), power)
+    return Cells(faces, 0.5 * (faces[1:] + faces[:-1]), volume, faces ** (power - 1), power, refine)

@@ -37,7 +37,7 @@ class Conducting(Protocol):
         ...
 
     def step(self, heating: Array, surface: Array, sink_c: Array, wet: Array) -> tuple[Array, Array]:
-        """One step; returns the water boiled off in it, in all and below the outermost cell [kg/kg of portion] (n,).
+        """One step; returns the water boiled off in it, in all and below the crust's layer [kg/kg of portion] (n,).
 
         Parameters
         ----------
@@ -70,7 +70,7 @@ class _Boiling:
     """Water that boils off where a cell would pass the boiling point."""
 
     def __init__(self, cells: Cells, specific_heat: float, boiling_c: float, runs: int) -> None:
-        self._volume = cells.volume
+        self._inner, self._crust = cells.volume[: -cells.crust], cells.volume[-cells.crust :]
         self._boiling_c = boiling_c
         self._to_water = specific_heat / LATENT_HEAT_STEAM
         self._excess = np.empty((cells.count, runs))
@@ -81,7 +81,7 @@ class _Boiling:
         Returns
         -------
         all, inner : ndarray (n,)
-            Water boiled off [kg per kg of portion], in all cells and in those below the outermost.
+            Water boiled off [kg per kg of portion], in all cells and in those below the crust's layer.
         """
         excess = self._excess
         np.subtract(temperature, self._boiling_c, out=excess)
@@ -91,9 +91,11 @@ class _Boiling:
         np.maximum(excess, 0.0, out=excess)
         excess *= wet
         temperature -= excess
-        inner: Array = self._volume[:-1] @ excess[:-1]
+        inner: Array = self._inner @ excess[: self._inner.size]
         inner *= self._to_water
-        return inner + (self._volume[-1] * self._to_water) * excess[-1], inner
+        crust = self._crust @ excess[self._inner.size :]
+        crust *= self._to_water
+        return inner + crust, inner
 
 
 class ThawedCells:

@@ -23,8 +23,8 @@ Array = NDArray[np.float64]
 STEPS_THAWED, STEPS_FROZEN = 20, 40
 """Steps of a program, a multiple of 20 so that shares in steps of 5 % begin and end with a step."""
 
-REST_STEPS_THAWED, REST_STEPS_FROZEN = 6, 12
-"""Steps of the rest; what is still thawing needs more."""
+REST_STEPS = 10
+"""Steps of the rest, the same for all, so that portions which end alike read alike."""
 
 ROOM_C, ROOM_VAPOUR_PA = 24.0, 1400.0
 """Kitchen air during the rest (assumption)."""
@@ -117,7 +117,7 @@ def program_segment(cavity: Cavity, programs: ProgramArrays, values: Array, mass
     )
 
 
-def rest_segment(rest: Rest, values: Array, steps: int) -> Segment:
+def rest_segment(rest: Rest, values: Array, steps: int = REST_STEPS) -> Segment:
     """The rest as one segment: kitchen air, open or under a cover."""
     runs = rest.seconds.shape[0]
     factor = values[INDEX["evaporation_factor"]]
@@ -167,11 +167,10 @@ def cook(
     Outcome, Simulation
         What happened, and the final state with its energy ledger.
     """
-    icy = body.starts_icy(start_c)
     if steps is None:
-        steps = STEPS_FROZEN if icy else STEPS_THAWED
+        steps = STEPS_FROZEN if body.starts_icy(start_c) else STEPS_THAWED
     simulation = Simulation(body, values, start_c)
     simulation.advance(program_segment(cavity, programs, values, mass_g, steps, lid=lid))
     if rest.seconds.any():
-        simulation.advance(rest_segment(rest, values, REST_STEPS_FROZEN if icy else REST_STEPS_THAWED))
+        simulation.advance(rest_segment(rest, values))
     return simulation.outcome(), simulation

@@ -26,7 +26,7 @@ REFERENCE_LOAD_G, LOAD_HALF_G = 200.0, 50.0
 """A load of m takes m / (m + 50 g) of what a large one does, stated relative to 200 g (assumption): two portions of 200 g
 then need 1.8 times the microwave seconds of one, inside the trade's 1.6-1.9 (common practice, no source)."""
 
-_LOST_TO_WALLS = 0.12
+_LOST_TO_WALLS = 0.2
 """Power the walls take for each unit the load would absorb if it stopped everything (assumption, 0.05-0.3): thin or frozen
 loads, which let most of a pass through, still take most of the power, but less."""
 

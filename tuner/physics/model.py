@@ -122,9 +122,9 @@ class PortionModel:
             rest=Rest(rest_s, self.rest_covered),
             lid=self.lid,
         )
-        return self._attributes(outcome, values, theta)
+        return self.attributes(outcome, values, theta)
 
-    def _attributes(self, outcome: Outcome, values: Array, theta: Array) -> Array:
+    def attributes(self, outcome: Outcome, values: Array, theta: Array) -> Array:
         """Reading, latents and loss (n, 5) of what happened."""
 
         def value(name: str) -> Array:

@@ -86,7 +86,7 @@ PARAMETERS: tuple[Parameter, ...] = (
               f"{_ASSUMPTION}: share of (mean - centre) that places near the middle read"),
     Parameter("reading_cap", 97.0, 1.5, "linear", "degC", "food", 92.0, 100.0,
               f"{_ASSUMPTION}: steam holds readings below boiling"),
-    Parameter("browning_energy", 85.0, 15.0, "linear", "kJ/mol", "food", 45.0, 160.0,
+    Parameter("browning_energy", 85.0, 15.0, "linear", "kJ/mol", "food", 45.0, 130.0,
               "64 for bread crust: Zanoni et al. 1995, LWT 28:604; 80-160 for Maillard reactions (general texts)"),
     Parameter("drying_capacity", 0.25, 0.6, "log", "kg/m2", "food", 0.05, 1.2,
               f"{_ASSUMPTION}: water lost per e-fold of wetness"),

@@ -185,7 +185,7 @@ class Simulation:
         before = skin.temperature
         driven = np.minimum(inner, power * (dt / LATENT_HEAT_STEAM))  # steam that microwave makes, not heat from outside
         pumped = self._value["pumped_share"] * driven / per_mass
-        evaporated = skin.after(dt, cells.outer_solved, pumped, moist)
+        evaporated = skin.after(dt, cells.outer_solved, cells.temperature[-1], pumped, moist)
         evaporated *= per_mass
         self.evaporated += evaporated
         if segment.wetness is None:

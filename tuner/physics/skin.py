@@ -167,6 +167,13 @@ class Skin:
         self._through, self._air = through, around.air_c
         return self._conductance * slope / self._bottom, heat / slope
 
+    def _front(self, outer_c: Array) -> Array:
+        """Temperature of the front by the linearised balance, next to an outermost cell."""
+        front: Array = self._conductance * outer_c
+        front += self._gain
+        front /= self._bottom
+        return front
+
     def _mean_wetness(self, fresh: Array) -> Array:
         """Mean wetness over a step in which a fresh skin would lose `fresh` [kg/m2].
 
@@ -181,13 +188,14 @@ class Skin:
         wetness /= pace
         return wetness
 
-    def after(self, dt: Array, outer_c: Array, pumped: Array, moist: Array) -> Array:
+    def after(self, dt: Array, solved_c: Array, outer_c: Array, pumped: Array, moist: Array) -> Array:
         """Close the step with the new temperature of the outermost cell.
 
         Parameters
         ----------
-        dt, outer_c : ndarray (n,)
-            Step [s] and new T_1 [°C].
+        dt, solved_c, outer_c : ndarray (n,)
+            Step [s], T_1 with which the heat into the food was balanced, and T_1 after boiling held it [°C]: the first
+            keeps the energy, the second is what the front is next to.
         pumped : ndarray (n,)
             Water pushed out to the crust by boiling inside in this step [kg/m2].
         moist : ndarray (n,)
@@ -198,19 +206,15 @@ class Skin:
         ndarray (n,)
             Evaporated in this step [kg/m2]; below 0 where moisture condensed.
         """
-        front = self._conductance * outer_c
-        front += self._gain
-        front /= self._bottom
-        drop = self._air - front
-        self.air_heat = self._through * drop
+        front = self._front(solved_c)
+        self.air_heat = self._through * (self._air - front)
         self.air_heat *= dt
-        into_food = self._conductance * (front - outer_c)
+        into_food = self._conductance * (front - solved_c)
         into_food *= dt
         evaporated: Array = self.air_heat - into_food
         evaporated /= LATENT_HEAT_STEAM
-        self.front = front
-        drop *= 1.0 - self._bare
-        self.temperature = front + drop
+        self.front = self._front(outer_c)
+        self.temperature = self.front + (1.0 - self._bare) * (self._air - self.front)
         self.dried += evaporated
         self.dried -= pumped
         moist *= dt
