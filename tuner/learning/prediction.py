@@ -15,6 +15,8 @@ from tuner.learning.coordinates import coordinates
 from tuner.learning.program_table import Array, ProgramTable
 from tuner.learning.simulator import Conditions, Expansion
 
+_MOST_NUMBERS = 2_000_000
+
 
 @dataclass(frozen=True, eq=False)
 class Prediction:
@@ -36,9 +38,12 @@ def _cross(now: Calibration, points: Array) -> Array:
 
 def means_round(now: Calibration, table: ProgramTable, states: Array) -> Array:
     """Posterior means from the physics' own states (n, 5), without the correction of an unfinished iteration."""
-    if len(now.alpha):
-        return np.asarray(states + _cross(now, coordinates(table)) @ now.alpha)
-    return states
+    if not len(now.alpha):
+        return states
+    weights = np.zeros((len(now.points), 5))
+    np.add.at(weights, (now.rows[:, 0], now.rows[:, 1]), now.alpha)
+    corr = now.residual.correlation(coordinates(table), now.points)
+    return np.asarray(states + corr @ (weights * now.residual.sd**2))
 
 
 def expanded(now: Calibration, table: ProgramTable, at: Conditions) -> Expansion:
@@ -47,13 +52,18 @@ def expanded(now: Calibration, table: ProgramTable, at: Conditions) -> Expansion
 
 
 def posterior(now: Calibration, table: ProgramTable, expansion: Expansion) -> Prediction:
-    """Posterior of the states of programs whose expansion is known."""
+    """Posterior of the states of programs whose expansion is known, in parts that fit into memory."""
     jacobian = expansion.jacobian
-    cov = jacobian @ np.swapaxes(jacobian, 1, 2) + np.diag(now.residual.sd**2)
+    mean, cov = expansion.states.copy(), jacobian @ np.swapaxes(jacobian, 1, 2) + np.diag(now.residual.sd**2)
     if not len(now.alpha):
-        return Prediction(expansion.states, cov, expansion.sensitivity)
-    near = _cross(now, coordinates(table))
-    mean = expansion.states + near @ now.alpha + jacobian @ (now.u_mean - now.u)
-    cross = jacobian @ now.jacobian.T + near
-    solved = now.solve(cross.reshape(-1, cross.shape[2]).T).T.reshape(cross.shape)
-    return Prediction(mean, cov - cross @ np.swapaxes(solved, 1, 2), expansion.sensitivity)
+        return Prediction(mean, cov, expansion.sensitivity)
+    points, unfinished = coordinates(table), now.u_mean - now.u
+    size = max(1, _MOST_NUMBERS // (5 * len(now.alpha)))
+    for begin in range(0, len(mean), size):
+        part = slice(begin, begin + size)
+        near = _cross(now, points[part])
+        mean[part] += near @ now.alpha + jacobian[part] @ unfinished
+        cross = jacobian[part] @ now.jacobian.T + near
+        solved = now.solve(cross.reshape(-1, cross.shape[2]).T).T.reshape(cross.shape)
+        cov[part] -= cross @ np.swapaxes(solved, 1, 2)
+    return Prediction(mean, cov, expansion.sensitivity)

@@ -17,9 +17,11 @@ from tuner.learning.candidates import distinct, every_program, longest_useful_s,
 from tuner.learning.coordinates import coordinates, squared_distances
 from tuner.learning.goals import CORE, Goals
 from tuner.learning.grid import Codes, Grid
-from tuner.learning.outlook import View
+from tuner.learning.outlook import Outlook, View
 from tuner.learning.pool import DIGITS, Looked, Pool, all_of, merged, ranked, rows_of, unknown
+from tuner.learning.program_table import Array
 from tuner.learning.simulator import Expansion
+from tuner.learning.trade_order import disorder, preference
 
 _START = 600
 _ISLANDS = 4
@@ -36,6 +38,8 @@ _OWN_FIRST = 24
 _OWN_EACH = 12
 _REFINED = 3
 _BRED = 80
+_DISORDER, _MOST_DISORDER = 0.3, 4.0
+_UNTASTED = 0.25
 _SEEN_ENOUGH, _HOPEFUL, _MOST_WIDENING = 4, 0.3, 1.5
 
 
@@ -53,7 +57,8 @@ class Searcher:
         table = self.grid.table(codes)
         states = self.view.states(table)
         means = self.view.means(table, states)
-        return Looked(codes, states, means, misses(means, self.goals))
+        missed = misses(means, self.goals) + _DISORDER * np.minimum(disorder(table), _MOST_DISORDER)
+        return Looked(codes, states, means, missed)
 
     def islands(self, looked: Looked) -> list[int]:
         """Rows of good programs that lie apart from one another."""
@@ -87,12 +92,18 @@ class Searcher:
     def judged(self, codes: Codes, expansion: Expansion, own: NDArray[np.bool_]) -> Pool:
         """Programs with known or borrowed derivatives, judged."""
         outlook = self.view.judged(self.grid.table(codes), expansion, self.goals)
-        hope = self.view.hope(outlook, self.goals, self.widening)
+        hope = self.hope(codes, outlook)
         return Pool(codes, expansion, own, outlook, hope, misses(outlook.prediction.mean, self.goals))
 
     def rejudged(self, pool: Pool) -> Pool:
         """The pool with the hope of this search."""
-        return replace(pool, hope=self.view.hope(pool.outlook, self.goals, self.widening))
+        return replace(pool, hope=self.hope(pool.codes, pool.outlook))
+
+    def hope(self, codes: Codes, outlook: Outlook) -> Array:
+        """What programs are worth to the search: acquisition, less where nobody could taste it or the order is strange."""
+        worth = self.view.hope(outlook, self.goals, self.widening)
+        tasted = _UNTASTED + (1.0 - _UNTASTED) * outlook.chance_safe
+        return np.asarray(worth * tasted * preference(self.grid.table(codes)))
 
     def borrowed(self, looked: Looked, lenders: Pool) -> Pool:
         """Look at programs more closely with derivatives of the nearest lender."""
@@ -116,7 +127,8 @@ class Searcher:
         expansion = self.lent(candidates, lenders)
         prediction = self.view.predicted(table, expansion)
         variances = np.diagonal(prediction.cov, axis1=1, axis2=2) + self.view.natural.variance(prediction.sensitivity)
-        promising = known[ranked(-promise(prediction.mean, variances, self.goals), candidates.codes)[:_FINALISTS]]
+        promised = promise(prediction.mean, variances, self.goals) + np.log(preference(table))
+        promising = known[ranked(-promised, candidates.codes)[:_FINALISTS]]
         hottest = ranked(-looked.means[:, CORE], looked.codes)[:_HOTTEST]
         return np.unique(np.concatenate([promising, order[:_NEAREST], hottest]))
 
