@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.special import ndtri
 
 from tuner.domain import TestCook
 
@@ -35,8 +36,8 @@ def lowest_of(places: int) -> tuple[float, float]:
     """How far the lowest of `places` readings lies below their mean on average, and its variance, in reading SDs."""
     if places < len(_MEAN_LOWEST):
         return _MEAN_LOWEST[places], _VAR_LOWEST[places]
-    root = np.sqrt(2.0 * np.log(places))
-    return float(root - (np.log(np.log(places)) + np.log(4 * np.pi)) / (2 * root)), float(np.pi**2 / 12 / np.log(places))
+    # Blom 1958, Statistical Estimates and Transformed Beta-Variables; the variance is that of the extreme-value limit.
+    return float(ndtri((places - 0.375) / (places + 0.25))), float(np.pi**2 / 12 / np.log(places))
 
 
 @dataclass(frozen=True)
