@@ -12,7 +12,7 @@ from tuner.domain.wording import problems_of
 from tuner.exchange.carried_down import filled_down
 from tuner.exchange.cook_building import cook_document
 from tuner.exchange.cook_reading import CookReading
-from tuner.exchange.fingerprints import CookIds
+from tuner.exchange.fingerprints import CookIds, content_of
 from tuner.exchange.grid import tidy
 from tuner.exchange.guessing import guess_mapping
 from tuner.exchange.import_result import ImportedCook, ImportResult, LeftOut, RefusedRow
@@ -47,7 +47,7 @@ def apply_mapping(
     table
         The file.
     mapping
-        How it is read; answers in it that were not carried out yet are carried out first.
+        How it is read; answers and changes that were not carried out yet, or were made for another file, are carried out first.
     source
         Name of the file, kept as the history of cooks that hold tastings.
     brief, oven
@@ -58,7 +58,8 @@ def apply_mapping(
     ImportResult
         Cooks, refused rows, skipped rows, values not taken, open questions, and the mapping as it was used.
     """
-    mapping = guess_mapping(table, brief=brief, oven=oven, remembered=mapping)
+    if mapping.file != content_of(table):
+        mapping = guess_mapping(table, brief=brief, oven=oven, remembered=mapping)
     columns = Columns(mapping.columns)
     lists = _Lists([], [], [], [])
     rows = _cook_rows(table, mapping, lists)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
-from tuner.exchange.number_text import Decimal, straightened
+from tuner.exchange.number_text import REMEMBERED, Decimal, straightened
 
 _LABELS = re.compile(
     r"\b[^\W\d_]{1,10}\s?\d{0,2}\s*[:=]\s*|\b\d\s*[:=]\s*(?=\d)|\b[^\W\d_]{1,3}\d\s+(?=\d)|\(\s*[^\W\d_]{1,12}\s*\)", re.UNICODE
@@ -12,7 +13,8 @@ _LABELS = re.compile(
 _TAIL_UNIT = re.compile(r"\s*(°\s?[CF]|º\s?[CF]|[CF]|%|g|oz|s)\s*$")
 
 
-def split_list(text: str, mark: Decimal) -> tuple[list[str], bool]:
+@lru_cache(maxsize=REMEMBERED)
+def split_list(text: str, mark: Decimal) -> tuple[tuple[str, ...], bool]:
     """Values of a cell, and whether they are the ends of a range (`76-79`).
 
     Labels in front of values are dropped, a unit behind the last one counts for all. A single value comes back alone.
@@ -23,8 +25,8 @@ def split_list(text: str, mark: Decimal) -> tuple[list[str], bool]:
     suffix = unit[1] if unit else ""
     pieces, ranged = _pieces(stripped, mark)
     if len(pieces) < 2:
-        return [text.strip()], False
-    return [piece if re.search(r"[^\W\d_]", piece) or not suffix else f"{piece} {suffix}" for piece in pieces], ranged
+        return (text.strip(),), False
+    return tuple(piece if re.search(r"[^\W\d_]", piece) or not suffix else f"{piece} {suffix}" for piece in pieces), ranged
 
 
 def _pieces(body: str, mark: Decimal) -> tuple[list[str], bool]:

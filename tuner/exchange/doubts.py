@@ -121,7 +121,7 @@ def ask_decimal(
         if kind not in _MEASURES:
             continue
         for cell in values[use.column]:
-            typed = read_typed(cell, kind, "")  # type: ignore[arg-type]  # checked above
+            typed = read_typed(cell, kind, "")
             if typed and typed.other is not None and pick_reading(typed, use, draft) is None:
                 doubtful.append((use, cell))
     if not doubtful:

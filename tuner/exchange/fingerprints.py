@@ -19,6 +19,16 @@ def layout_of(table: Table) -> str:
     return "layout-" + hashlib.sha256(text.encode()).hexdigest()[:24]
 
 
+def content_of(table: Table) -> str:
+    """Fingerprint of everything a table holds."""
+    digest = hashlib.sha256(layout_of(table).encode())
+    for row in table.rows:
+        digest.update("\x1f".join((row.part, str(row.line), *row.cells, "\n")).encode())
+    for title in table.titles:
+        digest.update("\x1f".join(title).encode())
+    return digest.hexdigest()[:24]
+
+
 class CookIds:
     """Ids of cooks by their content.
 

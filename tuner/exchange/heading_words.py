@@ -85,6 +85,7 @@ class Said:
     text: str
 
 
+@lru_cache(maxsize=30_000)
 def plain(text: str) -> str:
     """Lower case without accents."""
     text = text.replace("ß", "ss").replace("ø", "o").replace("æ", "ae").replace("œ", "oe").replace("Œ", "oe")

@@ -104,6 +104,8 @@ class ColumnMapping(Model):
     ----------
     layout
         Fingerprint of the headings; a mapping is remembered for it.
+    file
+        Fingerprint of the whole file it was guessed from; empty once something was answered or changed since.
     columns
         What each column holds, in order.
     questions
@@ -130,6 +132,7 @@ class ColumnMapping(Model):
     """
 
     layout: Text
+    file: Text = ""
     columns: tuple[ColumnUse, ...]
     questions: tuple[ImportQuestion, ...] = ()
     answers: dict[Text, Text] = Field(default_factory=dict)
@@ -182,7 +185,7 @@ class ColumnMapping(Model):
 
     def _with(self, **changes: Any) -> Self:
         try:
-            return type(self).model_validate({**self.model_dump(), **changes})
+            return type(self).model_validate({**self.model_dump(), **changes, "file": ""})
         except ValidationError as error:
             raise InvalidDocument(problems_of(error)) from error
 

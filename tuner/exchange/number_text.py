@@ -8,9 +8,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from tuner.exchange.words import MISSING
+
+REMEMBERED = 30_000
+"""Cells whose reading is kept: logs repeat themselves, and each cell is looked at several times."""
 
 Decimal = Literal[".", ",", ""]
 """Decimal mark of a file; empty where nothing tells it."""
@@ -56,6 +60,7 @@ def straightened(text: str) -> str:
     return text.translate(_DASHES).strip()
 
 
+@lru_cache(maxsize=REMEMBERED)
 def is_missing(text: str) -> bool:
     """Whether a cell says that nothing was measured."""
     key = re.sub(r"\s+", "", text).lower()
@@ -67,6 +72,7 @@ def is_censored(text: str) -> bool:
     return bool(_CENSORED.match(straightened(text)))
 
 
+@lru_cache(maxsize=REMEMBERED)
 def looks_numeric(text: str) -> bool:
     """Whether a cell is data: begins with a number, apart from marks, or is a date or time."""
     plain = _SOFT.sub("", straightened(text))
@@ -105,6 +111,7 @@ def _mark_of(number: str) -> Decimal:
     return "," if "," in number else "." if "." in number else ""
 
 
+@lru_cache(maxsize=REMEMBERED)
 def read_number(text: str, mark: Decimal) -> ReadNumber | None:
     """Read a number at the beginning of a text, or None where there is none.
 

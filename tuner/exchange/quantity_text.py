@@ -7,10 +7,11 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from tuner.exchange.heading_words import unit_named
-from tuner.exchange.number_text import Decimal, is_censored, read_number, straightened
+from tuner.exchange.number_text import REMEMBERED, Decimal, is_censored, read_number, straightened
 
 MeasureKind = Literal["temperature", "mass", "duration", "percent"]
 
@@ -57,6 +58,7 @@ class Typed:
     soft: bool = False
 
 
+@lru_cache(maxsize=REMEMBERED)
 def read_typed(text: str, kind: MeasureKind, mark: Decimal) -> Typed | None:
     """Read one value; None where the text is none of this kind, or only gives a bound."""
     plain = _ASIDE.sub("", straightened(text)) or straightened(text)

@@ -65,12 +65,15 @@ class Columns:
     def __init__(self, uses: Iterable[ColumnUse]) -> None:
         self.uses = tuple(uses)
         self._by_field: dict[str, list[ColumnUse]] = {}
+        self._found: dict[tuple[str, ...], list[ColumnUse]] = {}
         for use in self.uses:
             self._by_field.setdefault(use.field, []).append(use)
 
     def of(self, *names: str) -> list[ColumnUse]:
         """Columns that hold one of these fields, from the left."""
-        return [use for use in self.uses if use.field in names]
+        if names not in self._found:
+            self._found[names] = [use for use in self.uses if use.field in names]
+        return self._found[names]
 
     def has(self, *names: str) -> bool:
         """Whether any column holds one of these fields."""

@@ -10,9 +10,11 @@ import json
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Any, Literal
 
 from tuner.exchange.heading_words import plain, things_of, unit_named
+from tuner.exchange.number_text import REMEMBERED
 
 Role = Literal["share", "time", "air", "microwave", ""]
 """What a number of a stage is; empty where nothing beside it tells. `time` is a share given in seconds."""
@@ -90,6 +92,7 @@ _UNIT_AFTER = re.compile(
 _MAX_STAGES = 12
 
 
+@lru_cache(maxsize=REMEMBERED)
 def read_stages(text: str) -> StagesRead | None:
     """Stages of a cell, or None where they can't be told apart.
 

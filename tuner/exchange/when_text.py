@@ -6,11 +6,12 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta, timezone, tzinfo
+from functools import lru_cache
 from typing import Literal
 from zoneinfo import ZoneInfo
 
 from tuner.exchange.heading_words import plain
-from tuner.exchange.number_text import straightened
+from tuner.exchange.number_text import REMEMBERED, straightened
 
 Order = Literal["day/month/year", "month/day/year", "year/month/day"]
 ORDERS: tuple[Order, ...] = ("day/month/year", "month/day/year", "year/month/day")
@@ -85,6 +86,7 @@ class WhenTyped:
     half: bool = False
 
 
+@lru_cache(maxsize=REMEMBERED)
 def read_when(text: str) -> WhenTyped | None:
     """Read a day, a time of day, or both; None where the text is neither."""
     body = straightened(text).strip()

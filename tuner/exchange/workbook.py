@@ -131,9 +131,9 @@ def _rows(sheet: Any, written: Any) -> Iterator[tuple[int, list[str]]]:
     seen = 0
     for position, cells in enumerate(sheet.iter_rows(), start=1):
         beside = next(other, ()) if other is not None else ()
-        if position > MAX_ROWS * 20:
+        if position > MAX_ROWS * 40:
             raise InvalidDocument(
-                [f"The sheet {sheet.title!r} reaches beyond row {MAX_ROWS * 20}. Delete the empty rows below the log."]
+                [f"The sheet {sheet.title!r} reaches beyond row {MAX_ROWS * 40}. Delete the empty rows below the log."]
             )
         check_count(len(cells), MAX_COLUMNS * 4, "columns", f"The sheet {sheet.title!r}")
         texts = [_text(cell, beside[index] if index < len(beside) else None) for index, cell in enumerate(cells)]
