@@ -14,6 +14,7 @@ from tuner.rehearsal.senses import Impression, Scale
 from tuner.rehearsal.table import Array, ProgramTable
 
 _WIDEST_CORE_C = 12.0
+_SETTLED_MARKS = 0.14
 _PULL_MARKS, _OFF_MARKS = 0.22, 0.08
 """How far the middle may be drawn toward the conventional result, and how far it is off at random [marks]."""
 
@@ -36,6 +37,14 @@ def scale_around(chosen: Impression, conventional: Impression, mark: Array, rng:
     pull = np.clip(0.5 * (conventional.latent[:, 0] - here), -_PULL_MARKS * mark, _PULL_MARKS * mark)
     middle = here + pull + mark * rng.uniform(-_OFF_MARKS, _OFF_MARKS, 3)
     return Scale((middle[0].item(), middle[1].item(), middle[2].item()), (mark[0].item(), mark[1].item(), mark[2].item()))
+
+
+def settled(scale: Scale, polished: Impression) -> Scale:
+    """The scale moved as little as needed for a polished program to read within a small distance of 3."""
+    mark, here = np.asarray(scale.per_mark), polished.latent.mean(axis=1)
+    off = np.clip((here - np.asarray(scale.middle)) / mark, -_SETTLED_MARKS, _SETTLED_MARKS)
+    middle = here - off * mark
+    return Scale((middle[0].item(), middle[1].item(), middle[2].item()), scale.per_mark)
 
 
 def _core_high(plan: KitchenPlan, chosen: Impression) -> float:

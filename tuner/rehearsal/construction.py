@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tuner.domain import Brief, Program
-from tuner.rehearsal.anchoring import brief_around, scale_around
+from tuner.rehearsal.anchoring import brief_around, scale_around, settled
 from tuner.rehearsal.bench import Bench
 from tuner.rehearsal.cavity import cavity_of
 from tuner.rehearsal.grid import duration_range
@@ -30,7 +30,7 @@ _WINNABLE = 0.98
 """Share inside that the reference must show here, so that 0.95 holds for other draws of portions."""
 _LONE, _BACKWARD = 0.40, 0.04
 """Largest shares inside of one-stage programs and of the reversed reference where the order decides."""
-_UNLIKE_MARKS = 0.9
+_UNLIKE_MARKS = 0.6
 """Furthest that the conventional result may be from 3."""
 _PALEST, _DARKEST = -2.2, -0.25
 """Logarithms of the colour between which a dish is worth eating."""
@@ -137,7 +137,9 @@ def _finished(
 ) -> Built:
     """Polish the reference and measure what the kitchen asks for."""
     panel = drawn_panel(plan.tasters, plan.taster_sd, rng)
-    best = climbed(task, start.table, rng, rounds=4, portions=32)
+    best = climbed(task, start.table, rng, rounds=7, portions=24)
+    polished = task.bench.cook_all_on(best, task.bench.natural(rng, _PORTIONS))
+    task = replace(task, scale=settled(task.scale, polished))
     share = 0.0
     for factor in _CALMER:
         calm = _calmed(task, factor)

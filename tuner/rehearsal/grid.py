@@ -82,7 +82,8 @@ def neighbours(
     many = table.repeated(each)
     count, stages = many.share.shape
     used = many.share > 0
-    move = rng.integers(-2, 3, (4, count, stages)) * (rng.random((4, count, stages)) < 0.35)
+    eager = rng.uniform(0.08, 0.35, (1, count, 1))
+    move = rng.integers(-2, 3, (4, count, stages)) * (rng.random((4, count, stages)) < eager)
     speed_step, level_step = (setting.step or 0.0 for setting in (oven.air_speed_pct, oven.microwave_pct))
     speed = snapped(oven.air_speed_pct, many.speed + move[0] * speed_step / 100, scale=100.0)
     level = snapped(oven.microwave_pct, many.microwave + move[1] * level_step / 100, scale=100.0)

@@ -74,7 +74,7 @@ NAMED: dict[str, KitchenPlan] = {
     plan.name: plan
     for plan in (
         _plan(
-            21,
+            101,
             "pork-cutlet",
             "Breaded pork cutlet",
             "whole_muscle",
@@ -88,7 +88,7 @@ NAMED: dict[str, KitchenPlan] = {
             order=0.8,
         ),
         _plan(
-            22,
+            242,
             "lamb-kofta",
             "Lamb kofta with cumin",
             "ground_meat",
@@ -99,10 +99,10 @@ NAMED: dict[str, KitchenPlan] = {
             microwave_rule(),
             (76, 87, 240, 120, True),
             (3, 0.35),
-            order=0.35,
+            order=0.45,
         ),
         _plan(
-            23,
+            83,
             "cinnamon-bun",
             "Part-baked cinnamon bun",
             "bakery",
@@ -116,7 +116,7 @@ NAMED: dict[str, KitchenPlan] = {
             order=0.55,
         ),
         _plan(
-            24,
+            104,
             "pollock-crumb",
             "Pollock fillet with herb crumb",
             "fish",
@@ -144,7 +144,7 @@ NAMED: dict[str, KitchenPlan] = {
             order=0.0,
         ),
         _plan(
-            66,
+            126,
             "aubergine-bake",
             "Aubergine and chickpea bake",
             "reheated",
@@ -186,7 +186,7 @@ NAMED: dict[str, KitchenPlan] = {
             order=0.0,
         ),
         _plan(
-            69,
+            209,
             "hand-pie",
             "Beef and barley hand pie",
             "reheated",
@@ -197,7 +197,7 @@ NAMED: dict[str, KitchenPlan] = {
             microwave_rule(),
             (76, 88, 420, 120, True),
             (4, 0.4),
-            order=0.45,
+            order=0.3,
         ),
         _plan(
             50,

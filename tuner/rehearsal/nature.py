@@ -170,9 +170,13 @@ class Senses:
         mass that left the inside as steam.
     edges
         Firmness of a rim that has boiled dry; half as much dryness.
+    contrast
+        Firmness of a crisp crust over a fully juicy inside.
     loss, dry_crust, skin, film
         Dryness per 10 % of the mass that left the inside, per mm of dried depth, per kg/m2 of skin; wetness per mm of wet
         depth.
+    parched, halo
+        Dryness per square of what is lost beyond a point, and per square of what looks too dark.
     fade
         Share of the colour that a soaked crust hides.
     """
@@ -182,10 +186,13 @@ class Senses:
     sog: float
     toughening: float
     edges: float
+    contrast: float
     loss: float
     dry_crust: float
     skin: float
     film: float
+    parched: float
+    halo: float
     fade: float
 
 

@@ -64,7 +64,7 @@ def climbed(task: Task, table: ProgramTable, rng: np.random.Generator, *, rounds
     for _ in range(rounds):
         near = task.near(best, rng, 24)
         margin = task.margins(near, rng, portions)
-        worth = (margin >= 0).mean(axis=1) + 0.08 * np.minimum(margin, 1.0).mean(axis=1)
+        worth = (margin >= 0).mean(axis=1) + 0.3 * np.minimum(margin, 0.8).mean(axis=1)
         best = near.take(best_first(worth)[:1])
     return best
 

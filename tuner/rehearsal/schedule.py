@@ -34,6 +34,8 @@ class Schedule:
 
 
 _ROOM_C = 22.0
+_AIR_FOLLOWS_S, _MAGNETRON_WARMS_S = 22.0, 60.0
+"""Time constants of the air after a change of microwave, and of the magnetron's warming."""
 
 
 def _seconds_on(time_s: Array, on_s: Array, period_s: float) -> Array:
@@ -53,6 +55,23 @@ def _duty(table: ProgramTable, cavity: Cavity, begin: Array, end: Array, overlap
     return np.asarray((np.maximum(ran, 0.0) * (overlap > 0)).sum(axis=2) * steps / table.duration_s)
 
 
+def _followed(duty: Array, step_s: Array) -> Array:
+    """How far the air has followed the microwave's claim on the supply, 0 to 1, shape (k, n)."""
+    part = step_s / (step_s + _AIR_FOLLOWS_S)
+    followed = np.empty_like(duty)
+    state = np.zeros(duty.shape[1])
+    for index, now in enumerate(duty):
+        state = state + part * (now - state)
+        followed[index] = state
+    return followed
+
+
+def _warm_magnetron(duty: Array, step_s: Array, cavity: Cavity) -> Array:
+    """Power left after the seconds it has been on, as a factor, shape (k, n)."""
+    ran_s = np.cumsum(duty * step_s, axis=0)
+    return 1.0 - cavity.fade * (1.0 - np.exp(-ran_s / _MAGNETRON_WARMS_S))
+
+
 def schedule_of(table: ProgramTable, cavity: Cavity, steps: int) -> Schedule:
     """Cut programs into `steps` equal steps; a step across a stage's edge gets the right mean of both."""
     edge = np.minimum(np.cumsum(table.share, axis=1), 1.0)
@@ -64,13 +83,15 @@ def schedule_of(table: ProgramTable, cavity: Cavity, steps: int) -> Schedule:
     speed = table.speed * cavity.full_speed_m_s
     film = cavity.free_w_m2k + cavity.jet_w_m2k * speed / (speed + cavity.half_speed_m_s)
     middle_s = (grid[:-1] + 0.5 / steps)[:, None] * table.duration_s
+    step_s = table.duration_s / steps
+    duty = _duty(table, cavity, begin, end, overlap, steps)
     target = table.air_temperature_c + cavity.air_offset_c
-    air = target - cavity.sag_c * np.exp(-middle_s / cavity.recovery_s)
+    air = target - cavity.sag_c * np.exp(-middle_s / cavity.recovery_s) - cavity.droop_c * _followed(duty, step_s)
     tray = air - (air - _ROOM_C) * np.exp(-middle_s / cavity.tray_s)
     return Schedule(
-        step_s=table.duration_s / steps,
+        step_s=step_s,
         film_w_m2k=np.asarray((overlap * film[None]).sum(axis=2)),
-        duty=_duty(table, cavity, begin, end, overlap, steps),
+        duty=duty * _warm_magnetron(duty, step_s, cavity),
         air_c=air,
         tray_c=tray,
     )

@@ -15,6 +15,8 @@ from tuner.rehearsal.table import Array
 _PARTS = np.array([0.25, 0.35, 0.40])
 """What rim, heart and mantle count for in a bite."""
 _LEAST_COLOUR = 0.02
+_CRISP_MM, _PARCHED_FROM, _DARK = 0.25, 0.8, -1.8
+"""Dried depth of half the crispness; loss (in 10 % of the mass) from which dryness grows faster; colour that begins to look dry."""
 _EDGE_SPOILT, _EDGE_SEEN = 0.12, 0.2
 """Share of the rim's mass boiled off at which it is half spoilt, and what the rim counts for in the colour."""
 
@@ -90,8 +92,12 @@ def impression_of(result: Result, nature: Nature, weights: Array) -> Impression:
     firmness = _PARTS @ state + senses.crisp * dry + senses.leather * result.skin - senses.sog * wet
     firmness = firmness + senses.toughening * result.steamed * 10 + senses.edges * edge
     left = (result.steamed + result.pressed) * 10
+    # a crisp bite shows over a juicy inside only
+    firmness = firmness + senses.contrast * dry / (dry + _CRISP_MM) * np.exp(-left)
     juiciness = senses.film * wet - senses.loss * left - senses.dry_crust * dry - senses.skin * result.skin
-    juiciness = juiciness - 0.5 * senses.edges * edge
+    juiciness = juiciness - 0.5 * senses.edges * edge - senses.parched * np.maximum(left - _PARCHED_FROM, 0.0) ** 2
+    # what looks dark is called dry
+    juiciness = juiciness - senses.halo * np.maximum(colour - _DARK, 0.0) ** 2
     return Impression(weights @ result.temperature_c, colour, firmness, juiciness, result.loss_pct)
 
 

@@ -11,10 +11,10 @@ _STATES: dict[FoodClass, States] = {
     "poultry": States(60.0, 84.0, 6.0, (-1.4, 0.0, 1.3), (0.05, 0.09)),
     "ground_meat": States(58.0, 83.0, 6.0, (-1.2, 0.0, 1.1), (0.06, 0.08)),
     "whole_muscle": States(56.0, 80.0, 5.5, (-1.5, 0.0, 1.6), (0.05, 0.10)),
-    "fish": States(48.0, 74.0, 6.0, (-1.3, 0.0, 1.0), (0.04, 0.10)),
+    "fish": States(48.0, 70.0, 6.0, (-1.3, 0.5, -0.6), (0.04, 0.10)),
     "egg": States(66.0, 86.0, 4.0, (-2.0, 0.0, 1.8), (0.01, 0.07)),
-    "stuffed": States(64.0, 88.0, 7.0, (0.9, 0.0, -0.8), (0.03, 0.05)),
-    "reheated": States(66.0, 92.0, 8.0, (-0.8, 0.0, 0.9), (0.02, 0.05)),
+    "stuffed": States(62.0, 84.0, 7.0, (0.9, -0.4, 0.5), (0.03, 0.05)),
+    "reheated": States(62.0, 86.0, 7.0, (-0.8, 0.4, -0.5), (0.02, 0.05)),
     "plant": States(74.0, 90.0, 7.0, (1.4, 0.0, -1.3), (0.03, 0.06)),
     "bakery": States(62.0, 88.0, 7.0, (-0.9, 0.0, 1.0), (0.01, 0.02)),
 }
@@ -102,10 +102,13 @@ def _senses(rng: np.random.Generator, order: float) -> Senses:
         sog=_around(rng, 1.0 + 3.0 * order, 0.2),
         toughening=_around(rng, 0.3, 0.4),
         edges=_around(rng, 0.7, 0.3),
+        contrast=_around(rng, 1.6, 0.25),
         loss=_around(rng, 1.0, 0.2),
         dry_crust=_around(rng, 0.5, 0.25),
         skin=_around(rng, 0.5 + 1.5 * order, 0.3),
         film=_around(rng, 1.0 + 2.0 * order, 0.2),
+        parched=_around(rng, 1.5, 0.3),
+        halo=_around(rng, 0.25, 0.3),
         fade=min(_around(rng, 0.2 + 0.62 * order, 0.08), 0.92),
     )
 
