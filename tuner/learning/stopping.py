@@ -45,7 +45,7 @@ def _allowed_places(learned: Learned, cooked: Cooked) -> list[int]:
 
 
 def _best_place(learned: Learned, cooked: Cooked) -> int | None:
-    """The cooked program with the best standing: rule met, then passed, then merely promising."""
+    """The cooked program with the best standing: proven, then passed once, then prospects; of equals the later one."""
     places = _allowed_places(learned, cooked)
     if not places or cooked.outlook is None:
         return None
@@ -57,7 +57,7 @@ def _best_place(learned: Learned, cooked: Cooked) -> int | None:
             float(proven),
             float(cooked.has_passed(place)),
             round(float(prospects[place]), 6),
-            float(-cooked.outlook.prediction.mean.shape[0] + place) if cooked.outlook else 0.0,
+            float(place),
         )
 
     return max(places, key=standing)
