@@ -11,6 +11,7 @@ import csv
 import io
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from itertools import pairwise
 from typing import Any
 
 from openpyxl import Workbook
@@ -122,7 +123,12 @@ class Writer:
         style = self.layout.units
         if not unit or style == "none":
             return text
-        return {"brackets": f"{text} [{unit}]", "round": f"{text} ({unit})", "bare": f"{text} {unit}", "comma": f"{text}, {unit}"}[style]
+        return {
+            "brackets": f"{text} [{unit}]",
+            "round": f"{text} ({unit})",
+            "bare": f"{text} {unit}",
+            "comma": f"{text}, {unit}",
+        }[style]
 
     def time_unit(self) -> str:
         return {"s": "s", "mm:ss": "mm:ss", "min": "min", "worded": ""}[self.layout.time]
@@ -141,7 +147,11 @@ def _program(writer: Writer) -> Columns:
         return [("", words["stages"].split(" ")[0].rstrip(":"), _labelled_text(layout.shares))]
     if layout.stages == "lists":
         return [
-            ("", writer.heading(name, "", ""), lambda cook, name=key: "/".join(f"{stage[name]:g}" for stage in cook["program"]["stages"]))
+            (
+                "",
+                writer.heading(name, "", ""),
+                lambda cook, name=key: "/".join(f"{stage[name]:g}" for stage in cook["program"]["stages"]),
+            )
             for name, key in (("share", "share_pct"), ("fan", "air_speed_pct"), ("mw", "microwave_pct"))
         ]
     columns: Columns = []
@@ -177,7 +187,7 @@ def _seconds(cook: Cook) -> list[int]:
     for stage in cook["program"]["stages"]:
         done += stage["share_pct"]
         edges.append(round(total * done / 100))
-    return [later - earlier for earlier, later in zip(edges, edges[1:], strict=False)]
+    return [later - earlier for earlier, later in pairwise(edges)]
 
 
 def _stage_text(shares: str) -> Any:
@@ -278,7 +288,9 @@ def write_log(layout: Layout, cooks: list[Cook]) -> tuple[bytes, str, list[Cook]
 
 
 def _date(when: datetime, form: str) -> str:
-    return when.strftime({"iso": "%Y-%m-%d %H:%M", "dots": "%d.%m.%Y %H:%M", "slashes": "%d/%m/%Y %H:%M", "zone": "%Y-%m-%dT%H:%M:00Z"}[form])
+    return when.strftime(
+        {"iso": "%Y-%m-%d %H:%M", "dots": "%d.%m.%Y %H:%M", "slashes": "%d/%m/%Y %H:%M", "zone": "%Y-%m-%dT%H:%M:00Z"}[form]
+    )
 
 
 def _file(layout: Layout, columns: Columns, rows: list[list[str]], writer: Writer) -> tuple[bytes, str, list[Cook]]:

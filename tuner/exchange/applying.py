@@ -12,7 +12,7 @@ from tuner.domain.wording import problems_of
 from tuner.exchange.carried_down import filled_down
 from tuner.exchange.cook_building import cook_document
 from tuner.exchange.cook_reading import CookReading
-from tuner.exchange.fingerprints import CookIds, content_of
+from tuner.exchange.fingerprints import CookIds, reading_of
 from tuner.exchange.grid import tidy
 from tuner.exchange.guessing import guess_mapping
 from tuner.exchange.import_result import ImportedCook, ImportResult, LeftOut, RefusedRow
@@ -58,7 +58,7 @@ def apply_mapping(
     ImportResult
         Cooks, refused rows, skipped rows, values not taken, open questions, and the mapping as it was used.
     """
-    if mapping.file != content_of(table):
+    if mapping.file != reading_of(table, mapping.answers, mapping.columns):
         mapping = guess_mapping(table, brief=brief, oven=oven, remembered=mapping)
     columns = Columns(mapping.columns)
     lists = _Lists([], [], [], [])

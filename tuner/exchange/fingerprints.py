@@ -5,9 +5,11 @@ from __future__ import annotations
 import hashlib
 import json
 from collections import Counter
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from tuner.exchange.heading_words import plain
+from tuner.exchange.mapping import ColumnUse
 from tuner.exchange.row_groups import id_key
 from tuner.exchange.table import Table
 
@@ -19,14 +21,20 @@ def layout_of(table: Table) -> str:
     return "layout-" + hashlib.sha256(text.encode()).hexdigest()[:24]
 
 
-def content_of(table: Table) -> str:
-    """Fingerprint of everything a table holds."""
+def reading_of(table: Table, answers: Mapping[str, str], columns: Iterable[ColumnUse]) -> str:
+    """Fingerprint of a reading: everything the table holds, the answers, and what a person chose."""
+    chosen = [use.model_dump(mode="json") for use in columns if use.by_person]
+    told = json.dumps([dict(answers), chosen], ensure_ascii=False, sort_keys=True)
+    return hashlib.sha256(f"{_content_of(table)} {told}".encode()).hexdigest()[:24]
+
+
+def _content_of(table: Table) -> str:
     digest = hashlib.sha256(layout_of(table).encode())
     for row in table.rows:
         digest.update("\x1f".join((row.part, str(row.line), *row.cells, "\n")).encode())
     for title in table.titles:
         digest.update("\x1f".join(title).encode())
-    return digest.hexdigest()[:24]
+    return digest.hexdigest()
 
 
 class CookIds:

@@ -22,7 +22,7 @@ from tuner.exchange.doubts import (
 )
 from tuner.exchange.fields import FIELDS
 from tuner.exchange.file_hints import Hints, hints_from
-from tuner.exchange.fingerprints import content_of, layout_of
+from tuner.exchange.fingerprints import layout_of, reading_of
 from tuner.exchange.mapping import ColumnMapping, ColumnUse, Expected, expected_of
 from tuner.exchange.number_text import decimal_mark
 from tuner.exchange.program_doubts import choose_orders, choose_shares
@@ -149,7 +149,7 @@ class _Settling:
     ) -> ColumnMapping:
         return ColumnMapping(
             layout=layout_of(self.table),
-            file=content_of(self.table),
+            file=reading_of(self.table, kept, self.uses),
             columns=tuple(self.uses),
             questions=tuple(self.asker.questions),
             answers=dict(kept),

@@ -105,7 +105,7 @@ class ColumnMapping(Model):
     layout
         Fingerprint of the headings; a mapping is remembered for it.
     file
-        Fingerprint of the whole file it was guessed from; empty once something was answered or changed since.
+        Fingerprint of the file, the answers and the choices it was made from; it tells whether anything came since.
     columns
         What each column holds, in order.
     questions
@@ -185,7 +185,7 @@ class ColumnMapping(Model):
 
     def _with(self, **changes: Any) -> Self:
         try:
-            return type(self).model_validate({**self.model_dump(), **changes, "file": ""})
+            return type(self).model_validate({**self.model_dump(), **changes})
         except ValidationError as error:
             raise InvalidDocument(problems_of(error)) from error
 
