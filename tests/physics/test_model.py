@@ -143,3 +143,22 @@ def test_a_sensible_program_scores_near_the_middle_before_any_cook(name: str) ->
 def test_the_model_can_not_be_changed() -> None:
     with pytest.raises(dataclasses.FrozenInstanceError):
         portion_model(brief(), oven()).rest_s = 1.0
+
+
+@pytest.mark.parametrize("name", ["Turkey escalope", "Breaded cutlet"])
+def test_the_forecast_is_smooth_in_the_parameters(name: str) -> None:
+    """One-sided differences of 0.08, as a calibration takes them, against central ones of 0.02: no kink, within the curvature."""
+    dish = brief(name)
+    model = portion_model(dish, oven())
+    programs = random_programs(np.random.default_rng(3), 10)
+
+    def at(theta: np.ndarray) -> np.ndarray:
+        start = dish.portion.start_temperature_c
+        return model.predict(programs, mass_g=dish.portion.mass_g, start_temperature_c=start, theta=theta)
+
+    base = at(model.prior_mean)
+    for position in range(len(PARAMETERS)):
+        unit = np.eye(len(PARAMETERS))[position]
+        one_sided = (at(model.prior_mean + 0.08 * unit) - base) / 0.08
+        central = (at(model.prior_mean + 0.02 * unit) - at(model.prior_mean - 0.02 * unit)) / 0.04
+        assert (np.abs(one_sided - central) <= 0.2 * np.abs(central).max(axis=0) + [0.1, 0.1, 0.05, 0.05, 0.1]).all()
