@@ -7,6 +7,9 @@ import re
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
+NOT_CALCULATED = "#NOT_CALCULATED!"
+"""Stands in a cell whose formula was never calculated, so that nobody takes it for an empty one."""
+
 _LITERAL = re.compile(r'"([^"]*)"|\\(.)')
 
 

@@ -77,9 +77,14 @@ def usual(field: str, expected: Expected) -> tuple[float, float]:
 def fit(bare: Bare, unit: str, expected: Expected) -> float:
     """Share of a column's unmarked values that would be usual in a unit."""
     kind = FIELDS[bare.field].kind
-    values = [converted(typed, kind, unit) for typed in bare.typed if not typed.unit]  # type: ignore[arg-type]
     low, high = usual(bare.field, expected)
-    return sum(1 for value in values if low - 1e-9 <= value <= high + 1e-9) / len(values) if values else 0.0
+    unmarked = [typed for typed in bare.typed if not typed.unit]
+
+    def suits(value: float) -> bool:
+        return low - 1e-9 <= converted(Typed(value, ""), kind, unit) <= high + 1e-9  # type: ignore[arg-type]  # a measured field
+
+    hits = sum(1 for typed in unmarked if suits(typed.value) or (typed.other is not None and suits(typed.other)))
+    return hits / len(unmarked) if unmarked else 0.0
 
 
 def choose_units(columns: Sequence[Bare], expected: Expected, asker: Asker) -> dict[int, str | None]:
@@ -120,16 +125,17 @@ def _plainly(bare: Bare, kind: MeasureKind, own: str, expected: Expected) -> str
     if not unmarked:
         return bare.told if bare.told in (*UNITS[kind], *CLOCK_UNITS) else own
     if bare.told in UNITS[kind]:
-        contradicted = fit(bare, bare.told, expected) < 0.2 and any(
-            fit(bare, rival, expected) >= _FITS for rival in UNITS[kind]
-        )
+        rivals = {"temperature": ("°C", "°F"), "mass": ("oz",), "duration": ("s", "min")}[
+            kind
+        ]  # what headings are mistaken for
+        contradicted = fit(bare, bare.told, expected) < 0.2 and any(fit(bare, rival, expected) >= _FITS for rival in rivals)
         return None if contradicted and len(unmarked) >= 2 else bare.told
     if bare.told in CLOCK_UNITS:
         return None if kind == "duration" else own
     if kind == "duration" and _could_be_points(unmarked):
         return None
-    rivals = [rival for rival in _RIVALS[kind] if fit(bare, rival, expected) >= 0.5]
-    return own if fit(bare, own, expected) >= _FITS and not rivals else None
+    fitting = [rival for rival in _RIVALS[kind] if fit(bare, rival, expected) >= 0.5]
+    return own if fit(bare, own, expected) >= _FITS and not fitting else None
 
 
 def _odd_clocks(bare: Bare, clocks: Sequence[Typed], expected: Expected) -> bool:

@@ -12,6 +12,7 @@ from tuner.exchange.fields import FIELDS
 from tuner.exchange.heading_words import plain, unit_named
 from tuner.exchange.number_text import is_missing, read_number
 from tuner.exchange.quantity_text import read_typed
+from tuner.exchange.shown_value import NOT_CALCULATED
 from tuner.exchange.stage_text import read_stages
 from tuner.exchange.when_text import read_when
 from tuner.exchange.words import NO, YES
@@ -44,6 +45,7 @@ class Shape:
 @lru_cache(maxsize=2048)
 def shape_of(values: tuple[str, ...]) -> Shape:
     """Shape of a column's filled cells; marks for missing values do not count."""
+    values = tuple(value for value in values if value != NOT_CALCULATED)
     cells = [value if "{" in value else value.strip("[] ") for value in values if not is_missing(value) or plain(value) in NO][
         :_SAMPLE
     ]

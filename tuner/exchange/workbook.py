@@ -24,12 +24,10 @@ from tuner.exchange.bounds import (
     check_count,
 )
 from tuner.exchange.grid import Grid, Merge, grid_of
-from tuner.exchange.shown_value import shown
+from tuner.exchange.shown_value import NOT_CALCULATED, shown
 
 _MERGE = re.compile(rb'<(?:\w+:)?mergeCell\s[^>]*?ref="([A-Z]{1,3}\d{1,7}:[A-Z]{1,3}\d{1,7})"')
 _MAX_MERGES = 5_000
-NOT_CALCULATED = "#NOT_CALCULATED!"
-"""Stands in a cell whose formula was never calculated, so that nobody takes it for an empty one."""
 
 
 def read_workbook(data: bytes) -> list[Grid]:
