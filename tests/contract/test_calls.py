@@ -8,8 +8,8 @@ import pytest
 import tuner
 from tests.contract import documents
 
-QUICK = range(30)
-LONG = range(1000, 1250)
+QUICK = range(16)
+LONG = range(1000, 1060)
 
 
 def _pair(rng: np.random.Generator) -> tuple[tuner.Brief, tuner.Oven]:

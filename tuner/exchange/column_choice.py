@@ -185,9 +185,9 @@ def _size_suits(name: str, shape: Shape, expected: Expected) -> bool:
         return True
     low, high = shape.lowest, shape.highest
     if name in ("browning", "texture", "moisture"):
-        return 1 <= low and high <= 5 and shape.number >= 0.8
+        return low >= 1 and high <= 5 and shape.number >= 0.8
     if name in ("stage_air", "stage_microwave"):
-        return 0 <= low and 5 < high <= 100 and shape.number >= 0.8
+        return low >= 0 and 5 < high <= 100 and shape.number >= 0.8
     least, most = usual(name, expected)
     scales = {"core": ((1.0, 0.0), (1.8, 32.0)), "air_temperature": ((1.0, 0.0), (1.8, 32.0))}.get(name, ((1.0, 0.0),))
     if name == "duration" and shape.clock >= 0.6:

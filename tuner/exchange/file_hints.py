@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
@@ -150,7 +151,7 @@ def _pairs(cells: Sequence[str], known_fields: frozenset[str]) -> Iterable[tuple
             name, sign, value = part.partition(":")
             if sign and value.strip() and not name.strip()[-1:].isdigit():
                 pieces.append((name, value.strip()))
-    for name, value in zip(cells, cells[1:], strict=False):
+    for name, value in itertools.pairwise(cells):
         if name.rstrip().endswith((":", "=")) or (len(cells) == 2 and not looks_numeric(name)):
             pieces.append((name.rstrip(" :="), value.strip()))
     for name, value in pieces:

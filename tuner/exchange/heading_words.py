@@ -236,9 +236,8 @@ def _read(tokens: list[str], unit: str, bare: str, scale: tuple[int, int] | None
             numbers.append(int(word[:6]))
             continue
         stands_for = frozenset({"stage"}) if word in {"s", "stg"} and follows_number else _thing(word)
-        if not stands_for:
-            if word not in FILLERS or (len(word) == 1 and word.isalpha()):
-                rest.append(written.get(word, written.get(f"{word}.", word)))
+        if not stands_for and (word not in FILLERS or (len(word) == 1 and word.isalpha())):
+            rest.append(written.get(word, written.get(f"{word}.", word)))
         for thing in sorted(stands_for):
             if thing not in things:
                 order.append(thing)

@@ -200,7 +200,7 @@ def _settle_temperatures(spotted: list[Spotted], shapes: list[Shape]) -> list[Sp
             one.field == "stage_air"
             and one.said.things <= {"air", "program"}
             and not one.said.unit
-            and 150 <= shape.lowest
+            and shape.lowest >= 150
             and shape.highest <= 600
         ):
             settled.append(replace(one, field="air_temperature", weight=5.0))  # "Air 250" is no speed
@@ -222,7 +222,7 @@ def _temperature_by_size(shape: Shape, unit: str) -> str:
         return "air_temperature"
     if unit and low >= 130:
         return "air_temperature"
-    if 45 <= low and high <= 112:
+    if low >= 45 and high <= 112:
         return "core"
     if high <= 30:
         return "start_temperature"
@@ -357,7 +357,7 @@ def _lettered_cores(spotted: list[Spotted], shapes: list[Shape]) -> list[Spotted
     for siblings in groups.values():
         low = min(shapes[one.column].lowest for one in siblings)
         high = max(shapes[one.column].highest for one in siblings)
-        if len(siblings) >= 2 and (40 <= low and high <= 112):
+        if len(siblings) >= 2 and (low >= 40 and high <= 112):
             for one in siblings:
                 spotted[one.column] = replace(one, field="core", weight=3.0)
     return spotted

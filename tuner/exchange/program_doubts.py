@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 
 from tuner.exchange.asking import Asker
@@ -60,12 +61,12 @@ def choose_shares(uses: Sequence[ColumnUse], groups: Sequence[Group], draft: Col
         return list(uses)
     told = "until" in frozenset().union(*(said(use.heading).things for use in shares))
     unit = next((use.unit for use in shares if use.unit), "") or ""
-    until = told or _rising_to_the_end(shares, groups, draft)
+    until = told or _rising_to_the_end(groups, draft)
     settled = f"until {unit}".strip() if until else unit or None
     return [with_settings(use, unit=settled) if use.field == "stage_share" and not use.by_person else use for use in uses]
 
 
-def _rising_to_the_end(shares: Sequence[ColumnUse], groups: Sequence[Group], draft: ColumnMapping) -> bool:
+def _rising_to_the_end(groups: Sequence[Group], draft: ColumnMapping) -> bool:
     """Whether the times of nearly all cooks with several stages rise and end at the duration (or 100), and do not add up to it."""
     columns = Columns(draft.columns)
     rising = adding = several = 0
@@ -78,5 +79,5 @@ def _rising_to_the_end(shares: Sequence[ColumnUse], groups: Sequence[Group], dra
         wholes = [100.0, 1.0, *([seconds, seconds / 60] if (seconds := reading.measure("duration")) else [])]
         adding += any(abs(sum(numbers) - whole) <= 0.02 * whole for whole in wholes)
         ends = any(abs(numbers[-1] - whole) <= 0.005 * whole for whole in wholes)
-        rising += ends and all(later > earlier for earlier, later in zip(numbers, numbers[1:], strict=False))
+        rising += ends and all(later > earlier for earlier, later in itertools.pairwise(numbers))
     return several > 0 and rising >= 0.9 * several and adding <= 0.1 * several

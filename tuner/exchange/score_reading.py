@@ -105,7 +105,7 @@ def _combined(row: Row, use: ColumnUse, cell: str, named: str, reading: CookRead
 
 def _mark(row: Row, use: ColumnUse, cell: str, reading: CookReading) -> float | None:
     """One mark on our scale, None where it is not taken."""
-    if use.scale == LEAVE_OUT or use.unit == LEAVE_OUT:
+    if LEAVE_OUT in (use.scale, use.unit):
         reading.omit(row, use.heading, cell, "left out as answered")
         return None
     value = _value(cell, use, reading)

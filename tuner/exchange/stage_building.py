@@ -107,7 +107,7 @@ def _read_slots(
         return heat, read.duration_s, None
     numbers = StageNumbers([], [], [])
     for stage in read.stages:
-        by_role = {role: slot for role, slot in zip(roles, stage, strict=True)}
+        by_role = dict(zip(roles, stage, strict=True))
         share = by_role.get("share") or by_role.get("time")
         numbers.shares.append(share.value if share else None)
         numbers.airs.append(by_role["air"].value if "air" in by_role else None)

@@ -6,6 +6,7 @@ is told by words and units beside them; bare numbers keep their place, and the c
 
 from __future__ import annotations
 
+import itertools
 import json
 import re
 from collections.abc import Iterator, Sequence
@@ -238,7 +239,7 @@ def _by_repeats(slots: Sequence[Slot]) -> tuple[tuple[Slot, ...], ...] | None:
     if len(starts) < 2:
         return None
     edges = [*starts, len(slots)]
-    return _alike([tuple(slots[begin:end]) for begin, end in zip(edges, edges[1:], strict=False)])
+    return _alike([tuple(slots[begin:end]) for begin, end in itertools.pairwise(edges)])
 
 
 def _by_threes(slots: Sequence[Slot]) -> tuple[tuple[Slot, ...], ...] | None:
