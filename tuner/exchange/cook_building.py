@@ -12,6 +12,7 @@ from tuner.exchange.number_text import is_missing, read_number
 from tuner.exchange.quantity_text import converted, read_typed
 from tuner.exchange.score_reading import scores_of
 from tuner.exchange.stage_building import program_of
+from tuner.exchange.stage_text import read_stages
 from tuner.exchange.time_reading import checked_at, cooked_at
 from tuner.exchange.words import NO, YES
 
@@ -85,6 +86,19 @@ def _program(reading: CookReading, content: dict[str, Any]) -> None:
             lacking = f"what program {named!r} is stands nowhere in the file. Add a sheet that tells it, or write it out"
         reading.problems.append("the program can't be read before the questions about it are answered" if asked else lacking)
     content["program"] = program
+    _keyed_in(reading, content)
+
+
+def _keyed_in(reading: CookReading, content: dict[str, Any]) -> None:
+    """The program keyed in where it differs, as our own tidy CSV writes it."""
+    for row, use, cell in reading.cells("program_set")[:1]:
+        read = read_stages(cell)
+        stages = [[slot.value for slot in stage] for stage in read.stages] if read and read.stages[0][0].role else None
+        if read is None or stages is None or read.air_temperature is None or read.duration_s is None:
+            reading.omit(row, use.heading, cell, "it is no whole program")
+            return
+        parts = [{"share_pct": share, "air_speed_pct": air, "microwave_pct": level} for share, air, level in stages]
+        content["program_set"] = {"air_temperature_c": read.air_temperature, "duration_s": read.duration_s, "stages": parts}
 
 
 def _purpose(reading: CookReading) -> Purpose | None:

@@ -9,7 +9,7 @@ from tuner.exchange.asking import Asker, listed
 from tuner.exchange.carried_down import CARRIED
 from tuner.exchange.cell_lists import split_list
 from tuner.exchange.cook_reading import pick_reading, value_code
-from tuner.exchange.fields import FIELDS, candidates
+from tuner.exchange.fields import FIELDS, SUPERSEDED, candidates
 from tuner.exchange.file_hints import Hints
 from tuner.exchange.heading_words import plain
 from tuner.exchange.mapping import LEAVE_OUT, ColumnMapping, ColumnUse, Expected
@@ -21,6 +21,7 @@ from tuner.exchange.settings import with_settings
 from tuner.exchange.stage_text import read_stages
 from tuner.exchange.table import Table
 from tuner.exchange.unit_choice import Bare, outliers
+from tuner.exchange.when_text import read_when
 
 ALL_PARTS = "all of them"
 AS_DECIMAL = "decimal mark"
@@ -68,7 +69,7 @@ def choose_dish(
     uses: Sequence[ColumnUse], values: Sequence[tuple[str, ...]], expected: Expected, asker: Asker
 ) -> tuple[list[ColumnUse], dict[str, str]]:
     """Which rows count where a column names several dishes."""
-    only: dict[str, str] = {}
+    only = {str(use.column): "no" for use in uses if use.heading == SUPERSEDED}
     for use in uses:
         if use.field != "dish":
             continue
@@ -208,7 +209,12 @@ def ask_fill_down(
     for code, names in filled.items():
         empty = [group for group in groups if group not in bare and _lacks(group, columns, names)]
         if code == "day":
-            empty = [group for group in groups if _lacks(group, columns, names)]
+            timed = any(
+                (when := read_when(cell)) and when.seconds is not None
+                for use in columns.of(*names)
+                for cell in values[use.column]
+            )
+            empty = [] if timed else [group for group in groups if _lacks(group, columns, names)]  # no two cooks share a moment
         if empty and len(empty) >= _OFTEN * len(groups) and _ask_above(code, empty, asker):
             told[f"above:{code}"] = AS_ABOVE
     return told

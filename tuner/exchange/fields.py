@@ -45,6 +45,7 @@ FIELDS: dict[str, FieldOf] = {
         FieldOf("cooked_time", "time of day of the cook", "when"),
         FieldOf("thermometer_checked_at", "when the thermometer was checked", "when"),
         FieldOf("program", "stages of the program, in one cell", "stages"),
+        FieldOf("program_set", "program keyed in, where it differs from the one ordered", "stages"),
         FieldOf("program_name", "name of the program", "text"),
         FieldOf("air_temperature", "air temperature of the program", "temperature"),
         FieldOf("duration", "duration of the program", "duration"),
@@ -164,10 +165,32 @@ def _rules() -> tuple[tuple[str, int, frozenset[str]], ...]:
 
 
 RULES = _rules()
+SUPERSEDED = "superseded"
+"""Column of the tidy CSV whose rows are no cooks of their own where it says yes."""
 _EXCLUSIVE = frozenset({"mean"})
 _ATTRIBUTE_THINGS = frozenset({"browning", "texture", "moisture", "other"})
 STRONG = 5
 """Weight from which a heading names its field without help from the values."""
+
+
+_OWN = dict.fromkeys(
+    (
+        "development_id",
+        "customer",
+        "development_state",
+        "development_oven",
+        "entry_id",
+        "corrects_entry",
+        "correction_reason",
+        "logged_at",
+        "logged_by",
+        "cook_loss_pct",
+        "trace_samples",
+        SUPERSEDED,
+    ),
+    "ignore",
+) | {"program_set": "program_set", "cook_number": "cook_id", "further_scores": "scores"}
+"""Columns of our own tidy CSV whose names would mean something else in a log."""
 
 
 def _beside_the_cook(things: frozenset[str]) -> bool:
@@ -188,6 +211,9 @@ def candidates(heading: Said) -> tuple[tuple[str, float], ...]:
 
     A thing that the rule leaves out costs a little, so that the rule that explains most of the heading wins.
     """
+    own = heading.text.strip().lower()
+    if own in _OWN:
+        return ((_OWN[own], 30.0),)
     things = heading.things
     measured = things & {"core", "browning", "texture", "moisture", "mass", "loss"}
     if "mean" in things or (measured and "microwave" in things) or {"total", "score"} <= things:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from typing import Any
 
@@ -83,6 +84,8 @@ def _tasters_of(cell: str, named: str, use: ColumnUse, reading: CookReading) -> 
 
 def _combined(row: Row, use: ColumnUse, cell: str, named: str, reading: CookReading) -> list[tuple[str, str, float]]:
     """`A 2.5/3/3; B 3/3/3.5`: a group of marks for each taster, in the order of the column."""
+    if cell.startswith("{"):
+        return _from_json(row, use, cell, reading)
     order = [name for name in (use.order or ()) if name in _ATTRIBUTES]
     if not order:
         reading.omit(row, use.heading, cell, "the order of the marks is asked")
@@ -100,6 +103,24 @@ def _combined(row: Row, use: ColumnUse, cell: str, named: str, reading: CookRead
             mark = _mark(row, use, value, reading)
             if mark is not None:
                 marks.append((taster, name, mark))
+    return marks
+
+
+def _from_json(row: Row, use: ColumnUse, cell: str, reading: CookReading) -> list[tuple[str, str, float]]:
+    """Further scores as our own tidy CSV writes them: marks by name, by taster."""
+    try:
+        content = json.loads(cell)
+    except (ValueError, RecursionError):
+        content = None
+    told = content if isinstance(content, dict) else {}
+    marks = [
+        (taster, name, float(mark))
+        for taster, named in told.items()
+        for name, mark in (named.items() if isinstance(named, dict) else ())
+        if isinstance(mark, int | float)
+    ]
+    if not marks:
+        reading.omit(row, use.heading, cell, "it is no list of marks")
     return marks
 
 

@@ -169,7 +169,7 @@ def _marks_in(cell: str, mark: Decimal) -> list[float]:
 
 def _with_score_order(use: ColumnUse, asker: Asker) -> ColumnUse:
     """Order of several marks in one cell: by the heading, else asked."""
-    if use.order:
+    if use.order or not use.samples or all(sample.startswith("{") for sample in use.samples):
         return use
     named = tuple(thing for thing in said(use.heading).order if thing in _ATTRIBUTES)
     if len(named) >= 2:

@@ -183,7 +183,7 @@ CONCEPTS: dict[str, str] = {
         " previsto vorgabe"
     ),
     "aside": (
-        "surface crust skin room ambient kitchen plate tray pan wall exhaust fridge tare raum umgebung oberflache"
+        "aside surface crust skin room ambient kitchen plate tray pan wall exhaust fridge tare raum umgebung oberflache"
         " kruste croute superficie ambiente plato tablett blech schale raumtemperatur kuhlschrank frigo"
     ),
 }
