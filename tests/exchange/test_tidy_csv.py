@@ -103,6 +103,8 @@ def test_corrected_entries_stay_and_are_marked() -> None:
         ("1", "yes", ""),
         ("1", "no", "c1"),
     ]
+    again = imported(write_tidy_csv(snapshot({"program": ONE_STAGE}, {"program": ONE_STAGE, "mass_g": 181}, corrects={2: 1})))
+    assert [one.cook.mass_g for one in again.cooks] == [181]
 
 
 def test_what_has_no_column_of_its_own_is_there_as_json() -> None:
@@ -116,6 +118,8 @@ def test_what_has_no_column_of_its_own_is_there_as_json() -> None:
     assert '"duration_s": 210' in row["program_set"]
     assert row["further_scores"] == '{"A": {"crispness": 4.0}}'
     assert row["trace_samples"] == "2"
+    [one] = imported(write_tidy_csv(snapshot({key: value for key, value in cook.items() if key != "trace"}))).cooks
+    assert document(one.cook) == {**{key: value for key, value in cook.items() if key != "trace"}, "purpose": "search"}
 
 
 @settings(deadline=None, max_examples=30)
