@@ -16,7 +16,7 @@ def seconds_for(name: str, runs: int = RUNS) -> float:
     """Best of three processor times for `runs` programs with as many parameter sets [s]."""
     dish = brief(name)
     model = portion_model(dish, oven())
-    programs = ProgramArrays.of(random_programs(np.random.default_rng(0), 200)).tiled(runs // 200)
+    programs = ProgramArrays.of(random_programs(np.random.default_rng(0), 200) * (runs // 200))
     theta = model.prior_mean + 0.5 * np.random.default_rng(1).normal(size=(runs, len(PARAMETERS)))
     taken = []
     for _ in range(4):

@@ -58,7 +58,7 @@ def test_a_program_gets_the_same_answer_alone_and_among_others(name: str) -> Non
 
 def test_large_batches_are_cut_without_a_seam() -> None:
     model = portion_model(brief(), oven())
-    programs = ProgramArrays.of(random_programs(np.random.default_rng(1), 50)).tiled(40)
+    programs = ProgramArrays.of(random_programs(np.random.default_rng(1), 50) * 40)
     found = model.predict(programs, mass_g=180, start_temperature_c=4, theta=model.prior_mean)
     assert found.reshape(40, 50, 5) == pytest.approx(np.broadcast_to(found[:50], (40, 50, 5)), abs=1e-7)
 
@@ -162,3 +162,10 @@ def test_the_forecast_is_smooth_in_the_parameters(name: str) -> None:
         one_sided = (at(model.prior_mean + 0.08 * unit) - base) / 0.08
         central = (at(model.prior_mean + 0.02 * unit) - at(model.prior_mean - 0.02 * unit)) / 0.04
         assert (np.abs(one_sided - central) <= 0.2 * np.abs(central).max(axis=0) + [0.1, 0.1, 0.05, 0.05, 0.1]).all()
+
+
+def test_nobody_can_spoil_the_priors_for_the_next_caller() -> None:
+    model = portion_model(brief(), oven())
+    for shared in (model.prior_mean, model.prior_sd):
+        with pytest.raises(ValueError, match="read-only"):
+            shared[0] = 1.0

@@ -20,13 +20,11 @@ def test_arrays_hold_what_the_programs_say_and_shorter_ones_are_filled() -> None
     assert arrays.microwave[:, 1].tolist() == [0.05, 0, 0]
 
 
-def test_arrays_pass_through_and_can_be_cut_and_repeated() -> None:
+def test_arrays_pass_through_and_can_be_cut() -> None:
     arrays = ProgramArrays.of([USUAL, program(230, 100, (100, 50, 5))])
     assert ProgramArrays.of(arrays) is arrays
     assert arrays[1:].duration_s.tolist() == [100]
-    assert arrays.repeated(2).duration_s.tolist() == [240, 240, 100, 100]
-    assert arrays.tiled(2).duration_s.tolist() == [240, 100, 240, 100]
-    assert arrays.tiled(2).share.shape == (3, 4)
+    assert arrays[np.array([True, False])].share[:, 0].tolist() == [0.40, 0.35, 0.25]
 
 
 @given(st.integers(0, 10_000), st.integers(1, 60))

@@ -74,7 +74,7 @@ _DEFAULT_TARGET_C = 76.0
 _OPEN_HALF_WIDTH_K = 5.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Anchor:
     """Where the scores read about 3, for any parameters.
 

@@ -31,7 +31,7 @@ _OUTERMOST_M = 1.6e-3
 """Cells at the surface are this thin or thinner [m], thin against the penetration of heat in a minute."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Cells:
     """Relative geometry of the cells; lengths in units of the half thickness.
 
@@ -62,11 +62,6 @@ class Cells:
     def count(self) -> int:
         """Number of cells."""
         return int(self.volume.shape[0])
-
-
-def dimensions_of(shape: Shape) -> int:
-    """1 for a slab, 2 for a cylinder or loose pieces, 3 for a sphere: surface over volume is this over the half thickness."""
-    return _DIMENSIONS[shape]
 
 
 def cell_count(half_thickness_m: float) -> int:

@@ -75,7 +75,7 @@ def body_of(brief: Brief, oven: Oven, refine: int = 1) -> Body:
     )
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Rest:
     """The rest after the end: seconds (n,), and whether covered."""
 

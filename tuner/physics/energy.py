@@ -30,7 +30,7 @@ USABLE_SHARE = 0.9
 """Share of the coupled watts that a program can use (common practice, no source)."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class EnergyBalance:
     """Energy of n cooks without rest, (n,) each [J/kg].
 

@@ -36,7 +36,7 @@ _RAW_CLASSES = frozenset({"poultry", "ground_meat", "whole_muscle", "fish", "egg
 Code 3-401.12, 3-403.11)."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class PortionModel:
     """The physics of one dish on one oven.
 

@@ -11,7 +11,7 @@ from tuner.domain import Brief, Oven, Portion
 from tuner.physics.convection import DEFAULT_TOP_SPEED_M_S, REFERENCE_SPEED_M_S
 from tuner.physics.food import filled_make_up
 from tuner.physics.microwave import DEFAULT_RATED_W, penetration_depth_mm
-from tuner.physics.parameters import INDEX, PARAMETERS, natural, to_theta
+from tuner.physics.parameters import INDEX, PARAMETERS, to_theta
 
 Array = NDArray[np.float64]
 
@@ -40,7 +40,7 @@ AIR_CHECK_SPREAD_K = 4.0
 """From air measured once to air at the food during a cook [K] (assumption)."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Sharpened:
     """Mean and spread of every parameter in theta units, (P,)."""
 
@@ -179,9 +179,6 @@ def sharpened(brief: Brief, oven: Oven) -> Sharpened:
     _food(draft, brief)
     _watts(draft, oven)
     _air(draft, oven)
+    draft.mean.setflags(write=False)  # shared by everyone who asks for the same model
+    draft.sd.setflags(write=False)
     return Sharpened(draft.mean, draft.sd)
-
-
-def expected_values(brief: Brief, oven: Oven) -> Array:
-    """Natural values at the prior mean, (P,)."""
-    return natural(sharpened(brief, oven).mean)

@@ -17,7 +17,7 @@ from tuner.domain import Program
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class ProgramArrays:
     """Many programs side by side.
 
@@ -52,14 +52,6 @@ class ProgramArrays:
             flat[row, : len(numbers)] = numbers
         columns = np.ascontiguousarray(flat.T)
         return ProgramArrays(columns[0], columns[1], columns[2::3] / 100, columns[3::3] / 100, columns[4::3] / 100)
-
-    def repeated(self, times: int) -> ProgramArrays:
-        """Every program `times` times, one after the other: a, a, b, b, ..."""
-        return ProgramArrays(*(np.repeat(part, times, axis=-1) for part in self._parts()))
-
-    def tiled(self, times: int) -> ProgramArrays:
-        """All programs `times` times over: a, b, a, b, ..."""
-        return ProgramArrays(*(np.tile(part, (1,) * (part.ndim - 1) + (times,)) for part in self._parts()))
 
     def __getitem__(self, which: slice | NDArray[np.intp] | NDArray[np.bool_]) -> ProgramArrays:
         return ProgramArrays(*(part[..., which] for part in self._parts()))

@@ -26,7 +26,7 @@ _LAST_WATER = 0.1
 """Evaporation and boiling fade out over this last share of the water (assumption)."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Body:
     """The portion of a brief: what does not change from run to run.
 
