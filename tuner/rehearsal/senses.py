@@ -16,7 +16,8 @@ _PARTS = np.array([0.25, 0.35, 0.40])
 """What rim, heart and mantle count for in a bite."""
 _LEAST_COLOUR = 0.02
 _CRISP_MM, _PARCHED_FROM, _DARK = 0.25, 0.8, -1.8
-"""Dried depth of half the crispness; loss (in 10 % of the mass) from which dryness grows faster; colour that begins to look dry."""
+"""Dried depth of half the crispness; loss (in 10 % of the mass) from which dryness grows faster; colour that begins to look
+dry."""
 _EDGE_SPOILT, _EDGE_SEEN = 0.12, 0.2
 """Share of the rim's mass boiled off at which it is half spoilt, and what the rim counts for in the colour."""
 
