@@ -45,7 +45,7 @@ _CASES = [
 
 @pytest.mark.parametrize(("name", "heading"), _CASES, ids=[heading for _, heading in _CASES])
 def test_a_heading_names_its_field(name: str, heading: str) -> None:
-    from tuner.exchange.naming import heard_from
+    from tuner.exchange.column_hearing import heard_from
     from tuner.exchange.table import Column
 
     found = candidates(heard_from(Column("", 1, (), heading, False)))

@@ -17,8 +17,9 @@ from tuner.exchange.grid import tidy
 from tuner.exchange.guessing import guess_mapping
 from tuner.exchange.import_result import ImportedCook, ImportResult, LeftOut, RefusedRow
 from tuner.exchange.mapping import LEAVE_OUT, ColumnMapping
-from tuner.exchange.row_groups import Columns, Group, group_rows
+from tuner.exchange.row_groups import group_rows
 from tuner.exchange.row_kinds import RowKind, row_kinds
+from tuner.exchange.row_parts import Columns, Group
 from tuner.exchange.table import Row, Table
 
 _SKIPPED: dict[RowKind, str] = {

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from tuner.exchange.mapping import ColumnMapping
-from tuner.exchange.row_groups import Columns, Group
+from tuner.exchange.row_parts import Columns, Group
 from tuner.exchange.table import Row
 
 CARRIED: dict[str, tuple[str, ...]] = {

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from tuner.exchange.asking import Asker, listed
 from tuner.exchange.fields import FIELDS, candidates
 from tuner.exchange.mapping import ColumnMapping, ColumnUse, Expected
-from tuner.exchange.naming import Spotted, spot_columns
+from tuner.exchange.naming import spot_columns
+from tuner.exchange.spotted_columns import Spotted
 from tuner.exchange.stage_text import read_stages
 from tuner.exchange.table import Table
 from tuner.exchange.unit_choice import usual

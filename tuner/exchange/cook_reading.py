@@ -11,7 +11,7 @@ from tuner.exchange.import_result import LeftOut
 from tuner.exchange.mapping import LEAVE_OUT, ColumnMapping, ColumnUse
 from tuner.exchange.number_text import Decimal, is_censored
 from tuner.exchange.quantity_text import CLOCK_UNITS, MeasureKind, Typed, converted, read_typed
-from tuner.exchange.row_groups import Columns, Group
+from tuner.exchange.row_parts import Columns, Group
 from tuner.exchange.table import Row
 from tuner.exchange.unit_choice import usual
 from tuner.exchange.words import NO, YES

@@ -8,15 +8,15 @@ from collections.abc import Sequence
 from tuner.exchange.asking import Asker, listed
 from tuner.exchange.carried_down import CARRIED
 from tuner.exchange.cell_lists import split_list
+from tuner.exchange.column_hearing import heard_from
 from tuner.exchange.cook_reading import pick_reading, value_code
 from tuner.exchange.fields import FIELDS, SUPERSEDED, candidates
 from tuner.exchange.file_hints import Hints
 from tuner.exchange.heading_words import plain
 from tuner.exchange.mapping import LEAVE_OUT, ColumnMapping, ColumnUse, Expected
-from tuner.exchange.naming import heard_from
 from tuner.exchange.number_text import Decimal, is_missing
 from tuner.exchange.quantity_text import read_typed
-from tuner.exchange.row_groups import Columns, Group
+from tuner.exchange.row_parts import Columns, Group
 from tuner.exchange.settings import with_settings
 from tuner.exchange.stage_text import read_stages
 from tuner.exchange.table import Table

@@ -10,7 +10,7 @@ from typing import Any
 
 from tuner.exchange.heading_words import plain
 from tuner.exchange.mapping import ColumnUse
-from tuner.exchange.row_groups import id_key
+from tuner.exchange.row_parts import id_key
 from tuner.exchange.table import Table
 
 

@@ -26,8 +26,9 @@ from tuner.exchange.fingerprints import layout_of, reading_of
 from tuner.exchange.mapping import ColumnMapping, ColumnUse, Expected, expected_of
 from tuner.exchange.number_text import decimal_mark
 from tuner.exchange.program_doubts import choose_orders, choose_shares
-from tuner.exchange.row_groups import Columns, group_rows, without_dittos
+from tuner.exchange.row_groups import group_rows, without_dittos
 from tuner.exchange.row_kinds import row_kinds
+from tuner.exchange.row_parts import Columns
 from tuner.exchange.settings import settle_levels, settle_scales, settle_units
 from tuner.exchange.table import Row, Table
 from tuner.exchange.time_doubts import choose_dates, choose_zone

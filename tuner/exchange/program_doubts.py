@@ -10,7 +10,7 @@ from tuner.exchange.cook_reading import CookReading
 from tuner.exchange.file_hints import Hints, roles_in_order
 from tuner.exchange.heading_words import said
 from tuner.exchange.mapping import ColumnMapping, ColumnUse
-from tuner.exchange.row_groups import Columns, Group
+from tuner.exchange.row_parts import Columns, Group
 from tuner.exchange.settings import with_settings
 from tuner.exchange.stage_building import share_numbers
 from tuner.exchange.stage_order import choose_order

@@ -10,24 +10,12 @@ import itertools
 import json
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any, Literal
+from typing import Any
 
-from tuner.exchange.heading_words import plain, things_of, unit_named
 from tuner.exchange.number_text import REMEMBERED
-
-Role = Literal["share", "time", "air", "microwave", ""]
-"""What a number of a stage is; empty where nothing beside it tells. `time` is a share given in seconds."""
-
-
-@dataclass(frozen=True, slots=True)
-class Slot:
-    """One number of a stage, its role where it is told, and whether a percent sign stands behind it."""
-
-    value: float
-    role: Role
-    percent: bool
+from tuner.exchange.stage_slots import CLOCK, NUMBERS, Role, Slot, role_of, slots_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,32 +28,34 @@ class StagesRead:
     duration_s: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class _Token:
-    kind: Literal["number", "word", "mark"]
-    text: str
-    value: float = 0.0
-    unit: str = ""
-
-
-_CLOCK = re.compile(r"(?<![\d:])(\d{1,3}):([0-5]\d)(?![\d:])")
 _LABEL = re.compile(
     r"(?:(?<=^)|(?<=[\s|;,/>\n(\[]))(?:stage|step|phase|stufe|[ée]tape|etapa|fase|segment|schritt|st|s|p)?\s*[#.]?\d{1,2}\s*[:)=](?=\s|[^\d])",
     re.IGNORECASE,
 )
+
+
 _STAGE_WORD = re.compile(
     r"\b(?:stage|step|phase|stufe|[ée]tape|etapa|fase|segment|schritt|stg)\s*[#.]?\s*\d{1,2}\b\s*[:=.)-]?"
     r"|(?<![\d\w])(?<!\d )s[#.]?\d{1,2}\b\s*[:=.)-]?",
     re.IGNORECASE,
 )
+
+
 _MINUTES = re.compile(r"(?<![\d.])(\d{1,2})\s*(?:m|min|')\s*(\d{1,2})\s*(?:s(?:ec)?\b|\"|''|″)", re.IGNORECASE)
+
+
 _RANGE = re.compile(r"(?<![\d.:])(\d{1,4}(?::[0-5]\d)?)\s*(?:-|to|bis)\s*(\d{1,4}(?::[0-5]\d)?)\s*(s\b|sec\b|%|(?<=:\d\d))")
+
+
 _THEN = re.compile(
     r"\s*(?:\b(?:and then|then|dann|danach|puis|ensuite|luego|despu[ée]s|followed by|next)\b|→|⇒|➔|➜|->|=>|>+)\s*",
     re.IGNORECASE,
 )
+
+
 _DEGREES = re.compile(r"(?<![\d.,])(\d{2,3}(?:[.,]\d+)?)\s*(?:°|º|deg\.?\s?)\s*([CFcf])\b|(?<![\d.,/])(\d{3})\s*([CF])\b")
-_TIMES = re.compile(r"(?<=[\d%])\s*[x×*@]\s*(?=\d)|(?<=\d)\s*@\s*")
+
+
 _CUTS: tuple[str, ...] = (
     r"\n",
     r"\|+",
@@ -85,11 +75,8 @@ _CUTS: tuple[str, ...] = (
     r",",
     r"\s+",
 )
-_NUMBERS = re.compile(r"\d+(?:\.\d+)?|\.\d+")
-_UNIT_AFTER = re.compile(
-    r"\s*(%|pct\b|percent\b|prozent\b|seconds?\b|secs?\b|sek(?:unden)?\b|s\b|minutes?\b|mins?\b|min\b|″|\"|'(?!')|W\b)",
-    re.IGNORECASE,
-)
+
+
 _MAX_STAGES = 12
 
 
@@ -172,7 +159,7 @@ def _without_duration(body: str) -> Iterator[tuple[str, float | None]]:
 
 
 def _seconds(text: str) -> float:
-    clock = _CLOCK.search(text)
+    clock = CLOCK.search(text)
     if clock:
         return int(clock[1]) * 60.0 + int(clock[2])
     number = float(re.match(r"\d+(?:\.\d+)?", text)[0])  # type: ignore[index]  # both patterns above begin with digits
@@ -189,11 +176,11 @@ def _cut(body: str) -> tuple[tuple[Slot, ...], ...] | None:
         for cut in _CUTS:
             pieces = [piece for piece in re.split(cut, text.strip(" \n()[]")) if re.search(r"\d", piece)]
             if 2 <= len(pieces) <= _MAX_STAGES:
-                stages = _alike([_slots(piece) for piece in pieces])
+                stages = _alike([slots_of(piece) for piece in pieces])
                 if stages:
                     return stages
     for text in dict.fromkeys((unlabelled, body)):
-        slots = _slots(text)
+        slots = slots_of(text)
         for read in (_by_repeats(slots), _by_threes(slots), _alike([slots])):
             if read:
                 return read
@@ -220,10 +207,10 @@ def _by_lists(text: str) -> tuple[tuple[Slot, ...], ...] | None:
     for word, numbers, unit in re.findall(
         r"([^\W\d_]+)\s*[:=]?\s*((?:\d+(?:\.\d+)?\s*%?\s*[/,>\-]\s*)+\d+(?:\.\d+)?)\s*(%|s\b|sec\b)?", text
     ):
-        role = _role_of(word)
+        role = role_of(word)
         if role:
             told: Role = "time" if role == "share" and unit.startswith("s") else role
-            found[told] = [float(number) for number in _NUMBERS.findall(numbers)]
+            found[told] = [float(number) for number in NUMBERS.findall(numbers)]
     if not {"air", "microwave"} <= set(found) or len({len(values) for values in found.values()}) != 1:
         return None
     return tuple(
@@ -247,112 +234,6 @@ def _by_threes(slots: Sequence[Slot]) -> tuple[tuple[Slot, ...], ...] | None:
     if len(slots) % 3 or len(slots) < 6:
         return None
     return _alike([tuple(slots[index : index + 3]) for index in range(0, len(slots), 3)])
-
-
-def _role_of(word: str) -> Role:
-    """Role that a word beside a number tells; single letters as kitchens shorten them."""
-    key = plain(word)
-    short: dict[str, Role] = {
-        "a": "air",
-        "f": "air",
-        "l": "air",
-        "v": "air",
-        "m": "microwave",
-        "w": "microwave",
-        "mw": "microwave",
-        "µw": "microwave",
-        "uw": "microwave",
-        "mo": "microwave",
-        "p": "microwave",
-        "t": "time",
-    }
-    if key in short:
-        return short[key]
-    things = things_of(key)
-    if "microwave" in things or "power" in things:
-        return "microwave"
-    if things & {"air", "speed"}:
-        return "air"
-    if "share" in things:
-        return "share"
-    return "time" if things & {"time", "seconds"} else ""
-
-
-def _tokens(piece: str) -> list[_Token]:
-    text = _TIMES.sub(" ", re.sub(r"\b(?:air|mw|fan)_?\w*_pct", lambda found: found[0].split("_")[0] + " ", piece))
-    tokens: list[_Token] = []
-    position = 0
-    while position < len(text):
-        clock = _CLOCK.match(text, position)
-        number = _NUMBERS.match(text, position)
-        word = re.compile(r"[^\W\d_]+").match(text, position)
-        if clock:
-            tokens.append(_Token("number", clock[0], int(clock[1]) * 60.0 + int(clock[2]), "s"))
-            position = clock.end()
-        elif number:
-            unit = _UNIT_AFTER.match(text, number.end())
-            named = unit_named(unit[1]) if unit else ""
-            value = float(number[0]) * (60.0 if named == "min" else 1.0)
-            tokens.append(_Token("number", number[0], value, "s" if named == "min" else named))
-            position = unit.end() if unit else number.end()
-        elif word:
-            tokens.append(_Token("word", word[0]))
-            position = word.end()
-        else:
-            position += 1
-    return tokens
-
-
-def _slots(piece: str) -> tuple[Slot, ...]:
-    """Numbers of a piece of text with the roles that words before or behind them tell."""
-    tokens = _tokens(piece)
-    numbers = [index for index, token in enumerate(tokens) if token.kind == "number"]
-    before = [_word_role(tokens, index, -1) for index in numbers]
-    behind = [_word_role(tokens, index, +1) for index in numbers]
-    units = [tokens[index].unit for index in numbers]
-    ends_in_word = bool(tokens) and tokens[-1].kind == "word"
-    told = max((before, behind), key=lambda roles: (*_sense_of(roles, units), (roles is behind) == ends_in_word))
-    slots = []
-    for index, role in zip(numbers, told, strict=True):
-        token = tokens[index]
-        if token.unit == "s" and role in ("", "share", "time"):
-            role = "time"
-        elif token.unit == "W":
-            role = "microwave"
-        slots.append(Slot(token.value, role, token.unit == "%"))
-    if (
-        len(slots) == 3
-        and [slot.percent for slot in slots].count(True) == 1
-        and not any(slot.role for slot in slots if slot.percent)
-    ):
-        slots = [replace(slot, role="share") if slot.percent else slot for slot in slots]
-    if len(slots) == 3 and [bool(slot.role) for slot in slots].count(True) == 2:
-        slots = [replace(slot, role=_last_role([other.role for other in slots])) if not slot.role else slot for slot in slots]
-    return tuple(slots)
-
-
-def _sense_of(roles: Sequence[Role], units: Sequence[str]) -> tuple[int, int]:
-    """Fewest seconds taken for a level, then most numbers named."""
-    wrong = sum(1 for role, unit in zip(roles, units, strict=True) if unit == "s" and role in ("air", "microwave"))
-    return -wrong, sum(1 for role in roles if role)
-
-
-def _last_role(told: Sequence[Role]) -> Role:
-    """The one role that is left when two of three are told."""
-    every: tuple[Role, ...] = ("share", "air", "microwave")
-    left = [role for role in every if role not in told and not (role == "share" and "time" in told)]
-    return left[0] if len(left) == 1 else ""
-
-
-def _word_role(tokens: Sequence[_Token], index: int, step: int) -> Role:
-    """Role told by the words between a number and its neighbour on one side."""
-    at = index + step
-    while 0 <= at < len(tokens) and tokens[at].kind == "word":
-        role = _role_of(tokens[at].text)
-        if role:
-            return role
-        at += step
-    return ""
 
 
 def _from_json(text: str) -> StagesRead | None:

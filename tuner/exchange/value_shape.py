@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from tuner.exchange.fields import FIELDS
+from tuner.exchange.fields import FIELDS, ValueKind
 from tuner.exchange.heading_words import plain, unit_named
 from tuner.exchange.number_text import is_missing, read_number
 from tuner.exchange.quantity_text import read_typed
@@ -18,7 +18,6 @@ from tuner.exchange.when_text import read_when
 from tuner.exchange.words import NO, YES
 
 _SAMPLE = 60
-_INTERRUPTED = re.compile(r"cut|open|fail|trip|abort|stop|interrupt|abbruch|ausfall|coupure|corte", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,46 +44,42 @@ class Shape:
 @lru_cache(maxsize=2048)
 def shape_of(values: tuple[str, ...]) -> Shape:
     """Shape of a column's filled cells; marks for missing values do not count."""
-    values = tuple(value for value in values if value != NOT_CALCULATED)
-    cells = [value if "{" in value else value.strip("[] ") for value in values if not is_missing(value) or plain(value) in NO][
-        :_SAMPLE
-    ]
-    count = len(cells) or 1
-    plain_numbers = [
-        found.value for found in (read_number(cell, "") for cell in cells) if found is not None and len(found.tail) <= 6
-    ]
+    cells = [_bared(value) for value in values if _tells_something(value)][:_SAMPLE]
+    numbers = [read_number(cell, "") for cell in cells]
+    plain_numbers = [found.value for found in numbers if found is not None and len(found.tail) <= 6]
     whens = [read_when(cell) for cell in cells]
+    clocks = [when and when.numbers is None and ":hap" for when in whens]
 
-    def share(hits: Sequence[object]) -> float:
-        return sum(1 for hit in hits if hit) / count
+    def share(hits: Iterable[object]) -> float:
+        return sum(1 for hit in hits if hit) / (len(cells) or 1)
 
     return Shape(
         count=len(cells),
         distinct=len(set(cells)),
-        number=share(
-            [
-                found is not None and not re.search(r"[^\W\d_]{4,}", found.tail)
-                for found in (read_number(cell, "") for cell in cells)
-            ]
-        ),
-        several=share([len(re.findall(r"\d+(?:[.,]\d+)?", cell)) >= 2 for cell in cells]),
-        whole=share([re.fullmatch(r"\d{1,6}", cell) for cell in cells]),
-        duration=share([read_typed(cell, "duration", "") for cell in cells]),
-        day=share([when and when.numbers for when in whens]),
-        clock=share(
-            [
-                when and when.numbers is None and re.search(r"[:hap]", cell.lower())
-                for when, cell in zip(whens, cells, strict=True)
-            ]
-        ),
-        flag=share([is_flag(cell) for cell in cells]),
-        words=share([not re.search(r"\d", cell) for cell in cells]),
-        stages=share([_tells_stages(cell) for cell in cells]),
+        number=share(found is not None and not re.search(r"[^\W\d_]{4,}", found.tail) for found in numbers),
+        several=share(len(re.findall(r"\d+(?:[.,]\d+)?", cell)) >= 2 for cell in cells),
+        whole=share(re.fullmatch(r"\d{1,6}", cell) for cell in cells),
+        duration=share(read_typed(cell, "duration", "") for cell in cells),
+        day=share(when and when.numbers for when in whens),
+        clock=share(marks and re.search(f"[{marks}]", cell.lower()) for marks, cell in zip(clocks, cells, strict=True)),
+        flag=share(is_flag(cell) for cell in cells),
+        words=share(not re.search(r"\d", cell) for cell in cells),
+        stages=share(_tells_stages(cell) for cell in cells),
         lowest=min(plain_numbers, default=0.0),
         highest=max(plain_numbers, default=0.0),
-        length=sum(map(len, cells)) / count,
+        length=sum(map(len, cells)) / (len(cells) or 1),
         unit=_unit_of(cells),
     )
+
+
+def _tells_something(value: str) -> bool:
+    """Whether a cell counts: no mark for a missing value (a "no" is an answer), no formula without a value."""
+    return value != NOT_CALCULATED and (not is_missing(value) or plain(value) in NO)
+
+
+def _bared(value: str) -> str:
+    """A list without its brackets; documents keep theirs."""
+    return value if "{" in value else value.strip("[] ")
 
 
 def _unit_of(cells: Sequence[str]) -> str:
@@ -106,47 +101,36 @@ def is_flag(cell: str) -> bool:
     return word in YES or word in NO
 
 
+_BY_NAME: dict[str, Callable[[Shape], bool]] = {
+    "cook_id": lambda s: s.day < 0.5 and s.length <= 24 and not (s.words > 0.6 and s.distinct <= 0.3 * s.count and s.count > 6),
+    "cook_name": lambda s: s.words >= 0.6,
+    "cooked_time": lambda s: s.clock >= 0.6,
+    "cooked_at": lambda s: s.day >= 0.6 or s.clock >= 0.6,
+    "thermometer_checked_at": lambda s: s.day >= 0.6 or s.clock >= 0.6,
+    "stage_number": lambda s: s.whole >= 0.9 and s.highest <= 12,
+    "program_name": lambda s: s.stages < 0.4,
+    "interrupted": lambda s: s.flag >= 0.5 or s.words >= 0.6,
+    "core": lambda s: s.number >= 0.5 or s.several >= 0.5,
+    "note": lambda s: not (s.number >= 0.9 and s.several < 0.2),
+    "taster": lambda s: s.length <= 30,
+    "dish": lambda s: s.words >= 0.5,
+    "oven_name": lambda s: not (s.number >= 0.9 and s.lowest >= 100),
+}
+_BY_KIND: dict[ValueKind, Callable[[Shape], bool]] = {
+    "when": lambda s: s.day >= 0.6,
+    "stages": lambda s: s.stages >= 0.4 and s.day < 0.5,
+    "duration": lambda s: s.duration >= 0.6,
+    "flag": lambda s: s.flag >= 0.5,
+    "temperature": lambda s: s.number >= 0.5,
+    "mass": lambda s: s.number >= 0.5,
+    "percent": lambda s: s.number >= 0.5,
+    "score": lambda s: s.number >= 0.5 or s.words >= 0.5 or s.several >= 0.5,
+    "whole": lambda s: s.whole >= 0.5,
+}
+"""What cells must look like: by the field where it has a rule of its own, else by how its values are read."""
+
+
 def fits(name: str, shape: Shape) -> bool:
     """Whether a column's cells could be values of a field; an empty column fits all."""
-    if shape.count == 0:
-        return True
-    kind = FIELDS[name].kind
-    if name == "cook_id":
-        return (
-            shape.day < 0.5
-            and shape.length <= 24
-            and not (shape.words > 0.6 and shape.distinct <= 0.3 * shape.count and shape.count > 6)
-        )
-    if name == "cook_name":
-        return shape.words >= 0.6 or shape.count == 0
-    if name == "cooked_time":
-        return shape.clock >= 0.6
-    if kind == "when":
-        return shape.day >= 0.6 or (name in ("cooked_at", "thermometer_checked_at") and shape.clock >= 0.6)
-    if name == "stage_number":
-        return shape.whole >= 0.9 and shape.highest <= 12
-    if kind == "stages":
-        return shape.stages >= 0.4 and shape.day < 0.5
-    if name == "program_name":
-        return shape.stages < 0.4
-    if kind == "duration":
-        return shape.duration >= 0.6
-    if name == "interrupted":
-        return shape.flag >= 0.5 or shape.words >= 0.6
-    if kind == "flag":
-        return shape.flag >= 0.5
-    if kind in ("temperature", "mass", "percent"):
-        return shape.number >= 0.5 or (name == "core" and shape.several >= 0.5)
-    if kind == "score":
-        return shape.number >= 0.5 or shape.words >= 0.5 or shape.several >= 0.5
-    if kind == "whole":
-        return shape.whole >= 0.5
-    if name == "note":
-        return not (shape.number >= 0.9 and shape.several < 0.2)
-    if name == "taster":
-        return shape.length <= 30
-    if name == "dish":
-        return shape.words >= 0.5
-    if name == "oven_name":
-        return not (shape.number >= 0.9 and shape.lowest >= 100)
-    return True
+    rule = _BY_NAME.get(name) or _BY_KIND.get(FIELDS[name].kind)
+    return shape.count == 0 or rule is None or rule(shape)
