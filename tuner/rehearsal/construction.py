@@ -11,16 +11,26 @@ from tuner.domain import Brief, Program
 from tuner.rehearsal.anchoring import brief_around, scale_around, settled
 from tuner.rehearsal.bench import Bench
 from tuner.rehearsal.cavity import cavity_of
-from tuner.rehearsal.grid import duration_range
+from tuner.rehearsal.grid import duration_range, on_steps, random_programs
 from tuner.rehearsal.network import BASE, HEART, MANTLE, POCKET, RIM
 from tuner.rehearsal.panel import Panel, drawn_panel
 from tuner.rehearsal.plan import KitchenPlan
-from tuner.rehearsal.reference import CoreAim, Pool, conventional_methods, likeness, per_mark, pools_of, separation
+from tuner.rehearsal.reference import (
+    CoreAim,
+    Pool,
+    conventional_methods,
+    core_right,
+    likeness,
+    per_mark,
+    pools_of,
+    separation,
+)
 from tuner.rehearsal.refinement import Task, best_first, best_share, climbed
 from tuner.rehearsal.senses import Impression
 from tuner.rehearsal.simulation import Setup
-from tuner.rehearsal.table import Array
+from tuner.rehearsal.table import Array, joined
 from tuner.rehearsal.temper import drawn_nature
+from tuner.rehearsal.windows import edges_of
 
 _POOL = 1000
 _SHORT_LIST = 14
@@ -28,7 +38,7 @@ _PORTIONS = 48
 _CHECKED_PORTIONS = 400
 _WINNABLE = 0.98
 """Share inside that the reference must show here, so that 0.95 holds for other draws of portions."""
-_LONE, _BACKWARD = 0.40, 0.04
+_LONE, _BACKWARD = 0.35, 0.04
 """Largest shares inside of one-stage programs and of the reversed reference where the order decides."""
 _UNLIKE_MARKS = 0.6
 """Furthest that the conventional result may be from 3."""
@@ -132,6 +142,16 @@ def _calmest(each: Impression, mark: Array, aim: CoreAim) -> int:
     return int(best_first(-np.maximum(scatter, core) - 0.02 * np.arange(len(core)))[0])
 
 
+def _one_stage_share(task: Task, plan: KitchenPlan, single: Pool, rng: np.random.Generator) -> float:
+    """How well one stage can do, from a pool wider than the one the reference was chosen against."""
+    window = task.brief.targets.core_temperature_c
+    aim = CoreAim(plan.usable_low_c - 2.0, (window.high if window and window.high else plan.core_high_c) + 2.0)
+    durations = duration_range(task.oven, task.brief.targets.duration_s)
+    wide = core_right(task.bench, task.oven, aim, durations, rng, 1, _POOL).table
+    plain = on_steps(task.oven, random_programs(task.oven, durations, rng, _POOL // 3, 1))
+    return best_share(task, joined([single.table, wide, plain]), rng)
+
+
 def _finished(
     plan: KitchenPlan, task: Task, start: Pool, pools: tuple[Pool, Pool], conventional: Pool, rng: np.random.Generator
 ) -> Built:
@@ -148,10 +168,10 @@ def _finished(
             break
     backward = float(calm.shares(best.reversed_stages(), rng, 80)[0])
     many, single = pools
-    lone = best_share(calm, single.table, rng)
-    reachable = float((task.nominal_margins(many.table) >= 0).mean())
+    decides = share >= _WINNABLE and backward <= _BACKWARD and _one_stage_share(calm, plan, single, rng) <= _LONE
+    reachable = float(edges_of(task.brief).holds(many.impression, task.scale).mean())
     far = float(np.abs(task.scale.marks(conventional.impression.latent) - 3.0).max())
-    return Built(calm, panel, best.program(0), share, lone <= _LONE and backward <= _BACKWARD, far, reachable)
+    return Built(calm, panel, best.program(0), share, decides, far, reachable)
 
 
 def _attempt(plan: KitchenPlan, number: int, order: float) -> Built | None:

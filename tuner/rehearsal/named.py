@@ -74,7 +74,7 @@ NAMED: dict[str, KitchenPlan] = {
     plan.name: plan
     for plan in (
         _plan(
-            101,
+            121,
             "pork-cutlet",
             "Breaded pork cutlet",
             "whole_muscle",
@@ -85,7 +85,7 @@ NAMED: dict[str, KitchenPlan] = {
             microwave_rule(),
             (74, 86, 300, 120, True),
             (4, 0.4),
-            order=0.8,
+            order=1.0,
         ),
         _plan(
             242,
@@ -144,7 +144,7 @@ NAMED: dict[str, KitchenPlan] = {
             order=0.0,
         ),
         _plan(
-            126,
+            166,
             "aubergine-bake",
             "Aubergine and chickpea bake",
             "reheated",
@@ -155,7 +155,7 @@ NAMED: dict[str, KitchenPlan] = {
             microwave_rule(),
             (74, 86, 420, 120, True),
             (3, 0.4),
-            order=0.65,
+            order=0.85,
         ),
         _plan(
             7,
@@ -186,7 +186,7 @@ NAMED: dict[str, KitchenPlan] = {
             order=0.0,
         ),
         _plan(
-            209,
+            169,
             "hand-pie",
             "Beef and barley hand pie",
             "reheated",
@@ -197,7 +197,7 @@ NAMED: dict[str, KitchenPlan] = {
             microwave_rule(),
             (76, 88, 420, 120, True),
             (4, 0.4),
-            order=0.3,
+            order=0.35,
         ),
         _plan(
             50,

@@ -138,9 +138,12 @@ def network_of(portion: Portion, body: Body, portions: Portions) -> Network:
     )
 
 
+_ONES = {count: np.ones(count) for count in (3, 5, 6)}
+
+
 def total(rows: Array) -> Array:
     """Sum over the rows of (rows, n), shape (n,); a product with ones is quicker than a reduction of few long rows."""
-    added: Array = np.ones(len(rows)) @ rows
+    added: Array = _ONES[len(rows)] @ rows
     return added
 
 

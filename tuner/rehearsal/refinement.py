@@ -69,14 +69,15 @@ def climbed(task: Task, table: ProgramTable, rng: np.random.Generator, *, rounds
     return best
 
 
-def best_share(task: Task, table: ProgramTable, rng: np.random.Generator, *, rounds: int = 2, keep: int = 20) -> float:
+def best_share(task: Task, table: ProgramTable, rng: np.random.Generator, *, rounds: int = 3, keep: int = 24) -> float:
     """Largest share inside near the most promising programs of a table: how well that kind of program can do."""
     longest = duration_range(task.oven, task.brief.targets.duration_s)[1]
     table = table.take(table.duration_s <= longest)
     if not len(table):
         return 0.0
     for _ in range(rounds):
-        worth = task.nominal_margins(table)
-        table = task.near(table.take(best_first(worth)[:keep]), rng, 14)
-    table = table.take(best_first(task.nominal_margins(table))[:16])
-    return float(task.shares(table, rng, 80).max())
+        table = task.near(table.take(best_first(task.nominal_margins(table))[:keep]), rng, 14)
+    table = table.take(best_first(task.nominal_margins(table))[:keep])
+    shares = task.shares(table, rng, 60)
+    polished = climbed(task, table.take(best_first(shares)[:1]), rng, rounds=3, portions=24)
+    return max(float(shares.max()), float(task.shares(polished, rng, 200)[0]))
