@@ -10,6 +10,7 @@ from tuner.learning.learned import learned_from
 from tuner.learning.prediction import expanded, means_round, posterior
 from tuner.learning.program_table import ProgramTable
 from tuner.learning.scores import latent_of, score_of, slope_at
+from tuner.learning.simulator import Conditions
 from tuner.physics import PARAMETERS
 
 ASKED = [cases.program(), cases.program(240, 200, [(50, 40, 60), (50, 80, 20)]), cases.program(265, 280)]
@@ -116,3 +117,17 @@ def test_scores_and_latents_are_inverse_inside_the_scale():
     numeric = (score_of(latent_of(marks) + step) - score_of(latent_of(marks) - step)) / (2 * step)
     assert slope_at(marks) == pytest.approx(numeric, abs=1e-6)
     assert slope_at(5.0) == pytest.approx(0.08)
+
+
+def test_derivatives_moved_together_are_those_moved_one_by_one():
+    learned = learned_from(cases.brief(), cases.oven(), COOKS)
+    simulator, table = learned.view.calibration.simulator, ProgramTable.of(ASKED)
+    at, theta = learned.view.at(len(ASKED)), learned.view.calibration.theta
+    found = simulator.expanded(table, at, theta, np.ones(len(theta)))
+    for place in range(len(theta)):
+        moved = theta.copy()
+        moved[place] += 0.08
+        one = (simulator.states(table, at, moved) - simulator.states(table, at, theta)) / 0.08
+        assert found.jacobian[:, :, place] == pytest.approx(one, abs=1e-7), PARAMETERS[place].name
+    heavier = (simulator.states(table, Conditions(at.mass_g * 1.02, at.start_c, at.rest_s), theta) - found.states) / 0.02
+    assert found.sensitivity[:, :, 0] == pytest.approx(heavier, abs=1e-7)

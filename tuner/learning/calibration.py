@@ -137,7 +137,7 @@ class _Problem:
 
     def expanded(self, u: Array) -> Expansion:
         theta = self.prior.centre + self.prior.sd * u
-        return self.simulator.expanded(self.observations.table, self.at, theta, np.eye(len(theta)))
+        return self.simulator.expanded(self.observations.table, self.at, theta, np.ones(len(theta)))
 
     def linearised(self, u: Array, expansion: Expansion | None = None) -> Calibration:
         """The linear-Gaussian model round `u`; `expansion` is that of the physics there, where it is known."""

@@ -48,7 +48,7 @@ def means_round(now: Calibration, table: ProgramTable, states: Array) -> Array:
 
 def expanded(now: Calibration, table: ProgramTable, at: Conditions) -> Expansion:
     """The physics at programs, with derivatives by prior standard deviations of the parameters."""
-    return now.simulator.expanded(table, at, now.theta, np.diag(now.prior.sd))
+    return now.simulator.expanded(table, at, now.theta, now.prior.sd)
 
 
 def posterior(now: Calibration, table: ProgramTable, expansion: Expansion) -> Prediction:
