@@ -48,7 +48,7 @@ _REACHABLE = 0.006
 """Least share of random programs with a right core that must be inside: below, a kitchen is a needle in a haystack."""
 _CALMER = (1.0, 0.87, 0.75, 0.64, 0.54)
 """Factors on the natural variation, tried in turn: some dishes can only be served by kitchens that work closely."""
-_ATTEMPTS, _CONTENT_AFTER, _HOPELESS_AFTER = 6, 2, 3
+_ATTEMPTS, _CONTENT_AFTER, _HOPELESS_AFTER = 5, 2, 2
 """Most hidden dishes tried; after how many a single lack is put up with; after how many without success a plan is dropped."""
 
 
@@ -197,6 +197,13 @@ def _attempt(plan: KitchenPlan, number: int, order: float) -> Built | None:
     return _finished(plan, task, start, (many, single), method, rng)
 
 
+def _next_order(built: Built | None) -> float:
+    """Factor on the strength of order after an attempt that did not hold all, or (None) could not be won."""
+    if built is None:
+        return 0.85
+    return 0.75 if built.reachable < _REACHABLE or built.order_decides else 1.3
+
+
 def build(plan: KitchenPlan) -> Built:
     """Build a kitchen, drawing further hidden dishes until one holds all that was planned, or the best of several.
 
@@ -209,16 +216,14 @@ def build(plan: KitchenPlan) -> Built:
     order, ordered = plan.order, plan.order > 0
     for number in range(_ATTEMPTS):
         built = _attempt(plan, number, order)
-        if built is None or built.share_inside < _WINNABLE:
-            order *= 0.85
-            if best is None and number >= _HOPELESS_AFTER:
-                break
-            continue
-        if best is None or built.lacks(ordered=ordered) < best.lacks(ordered=ordered):
+        won = built is not None and built.share_inside >= _WINNABLE
+        if built is not None and won and (best is None or built.lacks(ordered=ordered) < best.lacks(ordered=ordered)):
             best = built
-        if best.lacks(ordered=ordered) <= (number >= _CONTENT_AFTER):
+        if best is None and number >= _HOPELESS_AFTER:
             break
-        order *= 0.75 if built.reachable < _REACHABLE or built.order_decides else 1.3
+        if best is not None and best.lacks(ordered=ordered) <= (number >= _CONTENT_AFTER):
+            break
+        order *= _next_order(built if won else None)
     if best is None:
         raise UnwinnableError(
             f"kitchen {plan.name!r} can't be won. Its oven must reach the core window in time. Change the plan"
