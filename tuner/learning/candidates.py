@@ -115,9 +115,17 @@ def every_program(grid: Grid) -> Codes | None:
     return codes[grid.legal(codes)]
 
 
+def first_rows(codes: Codes) -> NDArray[np.intp]:
+    """Rows at which each code appears for the first time, in order."""
+    seen: dict[bytes, int] = {}
+    for row, code in enumerate(np.ascontiguousarray(codes)):
+        seen.setdefault(code.tobytes(), row)
+    return np.fromiter(seen.values(), dtype=np.intp, count=len(seen))
+
+
 def distinct(codes: Codes) -> Codes:
-    """Codes without repeats, in rising order."""
-    return np.unique(codes, axis=0)
+    """Codes without repeats, in the order of their first appearance."""
+    return codes[first_rows(codes)]
 
 
 def _sizes(rng: np.random.Generator, count: int, settings: int) -> NDArray[np.int64]:

@@ -9,7 +9,7 @@ import numpy as np
 
 from tuner.domain import Assessment, Brief, Forecast, NoLegalProgram, Oven, Portion, Program, Proposal, TestCook
 from tuner.learning.calibration import Calibration, ParameterPrior, calibrate
-from tuner.learning.candidates import widened
+from tuner.learning.candidates import distinct, widened
 from tuner.learning.goals import LOSS, Goals, goals_of
 from tuner.learning.grid import Codes, Grid, grid_of
 from tuner.learning.memo import Memo
@@ -119,7 +119,7 @@ def cooked_codes(learned: Learned, grid: Grid) -> Codes | None:
     found = [code for code in codes if code is not None]
     if not found:
         return None
-    return np.unique(np.concatenate([widened(code[None, :], grid.stages) for code in found]), axis=0)
+    return distinct(np.concatenate([widened(code[None, :], grid.stages) for code in found]))
 
 
 def learned_from(brief: Brief, oven: Oven, cooks: Sequence[TestCook], earlier: Earlier = ()) -> Learned:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from tuner.learning.candidates import first_rows
 from tuner.learning.grid import Codes
 from tuner.learning.outlook import Outlook
 from tuner.learning.program_table import Array
@@ -78,7 +79,7 @@ def all_of(parts: Sequence[Looked]) -> Looked:
         np.concatenate([part.means for part in parts]),
         np.concatenate([part.missed for part in parts]),
     )
-    return together.take(np.unique(codes, axis=0, return_index=True)[1])
+    return together.take(first_rows(codes))
 
 
 def unknown(codes: Codes, known: Codes) -> Codes:
@@ -103,8 +104,7 @@ def rows_of(pool: Pool, rows: NDArray[np.intp]) -> Pool:
 def merged(pools: Sequence[Pool]) -> Pool:
     """Rows of several pools, each program once; later pools overrule earlier ones."""
     codes = np.concatenate([pool.codes for pool in pools])
-    _, first = np.unique(codes[::-1], axis=0, return_index=True)
-    rows = len(codes) - 1 - first
+    rows = len(codes) - 1 - first_rows(codes[::-1])
     expansions = [pool.expansion for pool in pools]
     together = Pool(
         codes,

@@ -64,6 +64,5 @@ def posterior(now: Calibration, table: ProgramTable, expansion: Expansion) -> Pr
         near = _cross(now, points[part])
         mean[part] += near @ now.alpha + jacobian[part] @ unfinished
         cross = jacobian[part] @ now.jacobian.T + near
-        solved = now.solve(cross.reshape(-1, cross.shape[2]).T).T.reshape(cross.shape)
-        cov[part] -= cross @ np.swapaxes(solved, 1, 2)
+        cov[part] -= (cross @ now.inverse) @ np.swapaxes(cross, 1, 2)
     return Prediction(mean, cov, expansion.sensitivity)
