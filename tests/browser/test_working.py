@@ -192,7 +192,7 @@ def test_a_kitchens_own_log_goes_in_once_after_its_question_is_answered(open_pag
         page = open_page(f"import?development={key}")
         page.locator("input[type=file]").first.set_input_files(ROOT / "trials_demo" / "kofta_log.csv")
         page.get_by_text("What would go in: 5 cooks").wait_for()
-        page.get_by_text("shares of the time 30 + 50 add up to 80").wait_for()
+        page.get_by_text("shares of the time 70 + 50 add up to 120").wait_for()
         if expected.startswith("5"):
             zone = page.get_by_role("combobox", name=re.compile("carry no time zone"))
             zone.fill("Europe/Berlin")
