@@ -4,7 +4,7 @@ from tuner.proof.acceptance import NoneBelowRule, ToleranceRule, tolerance_facto
 from tuner.proof.counting import Tally, counts, tally
 from tuner.proof.plans import plan
 from tuner.proof.simple_rule import Outcome, judge
-from tuner.proof.window_margins import half_widths, margins
+from tuner.proof.window_margins import margins
 from tuner.proof.winnable import cooks_until_run, perfect_pass_chance
 
 __all__ = [
@@ -14,7 +14,6 @@ __all__ = [
     "ToleranceRule",
     "cooks_until_run",
     "counts",
-    "half_widths",
     "judge",
     "margins",
     "perfect_pass_chance",

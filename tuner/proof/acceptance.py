@@ -54,16 +54,33 @@ class ToleranceRule:
 
 @dataclass(frozen=True, slots=True)
 class NoneBelowRule:
-    """None of n cooks below 0, whatever the distribution of Y."""
+    """None of n cooks below 0, whatever the distribution of Y.
+
+    Attributes
+    ----------
+    cooks
+        n, over all ovens.
+    ovens
+        How many ovens they are spread over, the same number on each; 1 where ovens play no part.
+    """
 
     cooks: int
+    ovens: int = 1
 
-    def chance_to_accept(self, share_below: float) -> float:
-        """Chance that n independent cooks are all at or above 0: (1 - q)^n.
+    def chance_to_accept(self, share_below: float, oven_share: float = 0.0) -> float:
+        """Chance that all n cooks are at or above 0.
 
-        Cooks of one oven are alike, so over few ovens the true chance is higher; it is stated as such.
+        Independent cooks: (1 - q)^n. Cooks of one oven are alike: with the share `oven_share` of the (normal) variance
+        between ovens, the chance that all cooks of one oven are is integrated over ovens, to the power of the ovens.
         """
-        return (1.0 - share_below) ** self.cooks
+        if oven_share == 0.0:
+            return (1.0 - share_below) ** self.cooks
+        from scipy.stats import norm
+
+        nodes, weights = np.polynomial.hermite_e.hermegauss(80)
+        mean = norm.isf(share_below) + math.sqrt(oven_share) * nodes
+        one_oven = norm.cdf(mean / math.sqrt(1.0 - oven_share)) ** (self.cooks / self.ovens)
+        return float((one_oven @ (weights / weights.sum())) ** self.ovens)
 
 
 @lru_cache(maxsize=256)

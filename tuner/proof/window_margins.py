@@ -17,11 +17,6 @@ def edges(brief: Brief, attribute: str) -> tuple[float | None, float | None]:
     return (window.low, window.high) if window else (None, None)
 
 
-def half_widths(brief: Brief) -> dict[str, float]:
-    """Half the width of each attribute's window; the usual one where a window is open on one side or has no room."""
-    return {attribute: _half_width(attribute, *edges(brief, attribute)) for attribute in ATTRIBUTES}
-
-
 def _half_width(attribute: str, low: float | None, high: float | None) -> float:
     if low is None or high is None or high <= low:
         return USUAL_HALF_WIDTH[attribute]
