@@ -10,7 +10,7 @@ from sqlalchemy import inspect, text
 from sqlalchemy.exc import DBAPIError
 
 from tests.store.invented import OVEN, PROGRAM, brief, context, cook_entry, proposal_entry
-from tuner.store import Store
+from tuner.store import RecordEntry, Store
 from tuner.store.connecting import make_engine
 from tuner.store.schema import APPEND_ONLY, Base
 
@@ -26,6 +26,8 @@ def fill(store: Store) -> str:
         work.proposals.decide(proposal.id, "change", "less air", PROGRAM, client_id="d")
         work.developments.change_state(development_id, "closed", "done", client_id="s")
         work.mappings.remember("layout", {"a": 1}, client_id="m", customer=None)
+        work.records.add(development, RecordEntry("recipe", {"yield": 12}, client_id="r"))
+        work.files.keep(development, b"picture", media_type="image/jpeg")
         work.derived.put("assessment", development_id, "h", "{}")
         work.commit()
     return development_id
@@ -45,10 +47,18 @@ def test_every_row_has_its_entry_with_who_when_what_and_why(store: Store):
         (7, "change proposal", "decision"),
         (8, "mark closed", "development_state"),
         (9, "remember mapping", "import_mapping"),
+        (10, "record recipe", "record"),
+        (11, "keep file", "kept_file"),
     ]
     assert {entry.by for entry in entries} == {"Ann"}
     assert [entry.reason for entry in entries if entry.reason] == ["less air", "done"]
-    assert [entry.development_id for entry in entries] == [None, None, *[development_id] * 6, None]
+    assert [entry.development_id for entry in entries] == [
+        None,
+        None,
+        *[development_id] * 6,
+        None,
+        *[development_id] * 2,
+    ]
 
 
 def test_the_chain_holds_and_tells_its_head(store: Store):
@@ -56,7 +66,7 @@ def test_the_chain_holds_and_tells_its_head(store: Store):
     with store.read(None) as reading:
         entries = reading.audit.entries()
         assert reading.audit.first_broken() is None
-        assert reading.audit.head() == (9, entries[-1].entry_hash)
+        assert reading.audit.head() == (11, entries[-1].entry_hash)
         assert [entry.previous_hash for entry in entries[1:]] == [entry.entry_hash for entry in entries[:-1]]
 
 

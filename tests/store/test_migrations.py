@@ -96,7 +96,7 @@ def test_opening_again_changes_nothing(bare_url: str):
         store = Store.open(bare_url)
         fill(store)
         with store.read(None) as reading:
-            assert reading.audit.count() == 9
+            assert reading.audit.count() == 11
         store.close()
 
 

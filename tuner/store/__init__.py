@@ -2,7 +2,9 @@
 
 from tuner.store.canonical import Plain, canonical_text, content_hash, document_text, text_hash
 from tuner.store.cook_shelf import CookEntry
+from tuner.store.file_shelf import file_hash
 from tuner.store.proposal_shelf import ProposalEntry
+from tuner.store.record_shelf import RecordEntry
 from tuner.store.records import (
     Added,
     AuditEntry,
@@ -10,9 +12,11 @@ from tuner.store.records import (
     KeptCook,
     KeptDecision,
     KeptDevelopment,
+    KeptFile,
     KeptMapping,
     KeptOven,
     KeptProposal,
+    KeptRecord,
     KeptState,
     Origin,
     Stamp,
@@ -28,14 +32,17 @@ __all__ = [
     "KeptCook",
     "KeptDecision",
     "KeptDevelopment",
+    "KeptFile",
     "KeptMapping",
     "KeptOven",
     "KeptProposal",
+    "KeptRecord",
     "KeptState",
     "Origin",
     "Plain",
     "ProposalEntry",
     "Reading",
+    "RecordEntry",
     "Stamp",
     "Store",
     "UnitOfWork",
@@ -43,5 +50,6 @@ __all__ = [
     "canonical_text",
     "content_hash",
     "document_text",
+    "file_hash",
     "text_hash",
 ]

@@ -21,10 +21,11 @@ from tuner.store.schema import (
     DevelopmentRow,
     OvenVersionRow,
     ProposalRow,
+    RecordRow,
     StateRow,
 )
 
-_MOVING = (BriefVersionRow, StateRow, CookRow, ProposalRow, DecisionRow)
+_MOVING = (BriefVersionRow, StateRow, CookRow, ProposalRow, DecisionRow, RecordRow)
 """Tables whose rows move a development on."""
 
 

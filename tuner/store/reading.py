@@ -79,7 +79,10 @@ def the_one(found: Iterable[WrittenT], what: str, identity: str) -> WrittenT:
     """
     one = next(iter(found), None)
     if one is None:
-        raise NotFound(
-            f"No {what} has the id {identity!r}. It may have been mistyped, or belong to somebody else. Check the id."
-        )
+        raise no_such(what, identity)
     return one
+
+
+def no_such(what: str, identity: str) -> NotFound:
+    """The error for an id nothing is kept under, or nothing this customer may see: both sound the same."""
+    return NotFound(f"No {what} has the id {identity!r}. It may have been mistyped, or belong to somebody else. Check the id.")

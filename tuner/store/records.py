@@ -166,6 +166,36 @@ class KeptMapping:
 
 
 @dataclass(frozen=True, slots=True)
+class KeptRecord:
+    """A record of a kind, of a development or (None) of none; `superseded` once a later row corrects it."""
+
+    id: str
+    kind: str
+    development_id: str | None
+    customer: str | None
+    about: str | None
+    schema_version: int
+    content: Mapping[str, Any]
+    corrects: str | None
+    superseded: bool
+    reason: str | None
+    stamp: Stamp
+
+
+@dataclass(frozen=True, slots=True)
+class KeptFile:
+    """A file with its bytes, under their SHA-256."""
+
+    id: str
+    development_id: str | None
+    customer: str | None
+    media_type: str
+    sha256: str
+    data: bytes
+    stamp: Stamp
+
+
+@dataclass(frozen=True, slots=True)
 class AuditEntry:
     """One line of the audit trail."""
 

@@ -11,6 +11,8 @@ cook               test cooks and their corrections
 proposal           proposals as they were issued
 decision           what was decided about a proposal
 import_mapping     how a layout of cook logs was read
+record             everything else that is written once and kept: proofs, recipes, releases, signatures, accounts
+kept_file          photos and issued pages, byte by byte
 derived            answers kept to save computing them again; may be emptied at any time
 =================  ==========================================================================================
 """
@@ -19,7 +21,17 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from sqlalchemy import BigInteger, CheckConstraint, ForeignKey, Index, Integer, MetaData, Text, UniqueConstraint
+from sqlalchemy import (
+    BigInteger,
+    CheckConstraint,
+    ForeignKey,
+    Index,
+    Integer,
+    LargeBinary,
+    MetaData,
+    Text,
+    UniqueConstraint,
+)
 from sqlalchemy.orm import DeclarativeBase, Mapped, declared_attr, mapped_column
 
 from tuner.store.instants import UtcInstant
@@ -215,6 +227,37 @@ class MappingRow(Written, Base):
     __table_args__ = (Index(None, "layout"),)
 
 
+class RecordRow(Written, Base):
+    """One record of a kind, of a development or of the house; a correction names the row it corrects, once for each row."""
+
+    __tablename__ = "record"
+    kind: Mapped[str] = mapped_column(Text)
+    development_id: Mapped[str | None] = mapped_column(ForeignKey("development.id"))
+    about: Mapped[str | None] = mapped_column(Text)
+    schema_version: Mapped[int] = mapped_column(Integer)
+    corrects: Mapped[str | None] = mapped_column(ForeignKey("record.id"))
+    reason: Mapped[str | None] = mapped_column(Text)
+    document: Mapped[str] = mapped_column(Text)
+    __table_args__ = (
+        UniqueConstraint("corrects"),
+        Index(None, "development_id", "kind"),
+        Index(None, "kind", "about"),
+        CheckConstraint("schema_version >= 1", name="schema_version"),
+        CheckConstraint("corrects IS NULL OR reason IS NOT NULL", name="reason"),
+    )
+
+
+class FileRow(Written, Base):
+    """A file as it came in or went out, under the SHA-256 of its bytes."""
+
+    __tablename__ = "kept_file"
+    development_id: Mapped[str | None] = mapped_column(ForeignKey("development.id"))
+    media_type: Mapped[str] = mapped_column(Text)
+    sha256: Mapped[str] = mapped_column(Text)
+    data: Mapped[bytes] = mapped_column(LargeBinary)
+    __table_args__ = (Index(None, "sha256"),)
+
+
 class DerivedRow(Base):
     """An answer kept to save computing it again. Not part of the record: it may be emptied at any time."""
 
@@ -236,5 +279,7 @@ APPEND_ONLY: dict[str, tuple[tuple[str, ...], ...]] = {
     "proposal": (("id",), ("sequence",), ("development_id", "number")),
     "decision": (("id",), ("sequence",)),
     "import_mapping": (("id",), ("sequence",)),
+    "record": (("id",), ("sequence",), ("corrects",)),
+    "kept_file": (("id",), ("sequence",)),
 }
 """Tables whose rows never change, with every set of columns that identifies a row."""

@@ -14,12 +14,14 @@ from tuner.store.cook_shelf import CookReader, CookShelf
 from tuner.store.derived_shelf import DerivedShelf
 from tuner.store.development_shelf import DevelopmentReader, DevelopmentShelf
 from tuner.store.failures import told_in_words
+from tuner.store.file_shelf import FileReader, FileShelf
 from tuner.store.ledger import Ledger
 from tuner.store.mapping_shelf import MappingReader, MappingShelf
 from tuner.store.migrating import bring_to_head
 from tuner.store.oven_shelf import OvenReader, OvenShelf
 from tuner.store.proposal_shelf import ProposalReader, ProposalShelf
 from tuner.store.reading import Reader
+from tuner.store.record_shelf import RecordReader, RecordShelf
 from tuner.store.records import WriteContext
 
 
@@ -32,6 +34,8 @@ class Reading:
         self.cooks = CookReader(session, customer)
         self.proposals = ProposalReader(session, customer)
         self.mappings = MappingReader(session, customer)
+        self.records = RecordReader(session, customer)
+        self.files = FileReader(session, customer)
         self.audit = AuditReader(session, customer)
         self.derived = DerivedShelf(session)
 
@@ -47,6 +51,9 @@ class UnitOfWork:
         self.cooks = CookShelf(reader, ledger)
         self.proposals = ProposalShelf(reader, ledger)
         self.mappings = MappingShelf(reader, ledger)
+        self.records = RecordShelf(reader, ledger)
+        self.files = FileShelf(reader, ledger)
+        self.audit = AuditReader(session, context.customer)
         self.derived = DerivedShelf(session)
 
     def commit(self) -> None:
