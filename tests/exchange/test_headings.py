@@ -98,6 +98,6 @@ def test_every_rule_names_a_field_that_exists() -> None:
 
 
 def test_every_phrase_stands_for_words_that_are_known() -> None:
-    from tuner.exchange.words import PHRASES
+    from tuner.exchange.phrases import PHRASES
 
     assert all(things_of(word) for _, meaning in PHRASES for word in meaning.split())

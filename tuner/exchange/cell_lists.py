@@ -41,5 +41,10 @@ def _pieces(body: str, mark: Decimal) -> tuple[list[str], bool]:
         pieces = [piece for piece in body.split(",") if piece.strip()]
         if all(re.fullmatch(r"\s*[+-]?\d+(?:\.\d+)?\s*", piece) for piece in pieces):
             return pieces, False
+    several = re.fullmatch(r"\d+(?:[.,]\d+)?(?:-\d+(?:[.,]\d+)?){2,}", body) or re.fullmatch(
+        r"\d+(?:[.,]\d+)?(?:\s*\+\s*\d+(?:[.,]\d+)?)+", body
+    )
+    if several:
+        return re.findall(r"\d+(?:[.,]\d+)?", body), False
     ends = re.fullmatch(r"(\d+(?:[.,]\d+)?)-(\d+(?:[.,]\d+)?)", body)
     return ([ends[1], ends[2]], True) if ends else ([body], False)

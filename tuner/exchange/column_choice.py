@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from tuner.exchange.asking import Asker, listed
 from tuner.exchange.fields import FIELDS, candidates
+from tuner.exchange.heading_words import plain
 from tuner.exchange.mapping import ColumnMapping, ColumnUse, Expected
 from tuner.exchange.naming import spot_columns
+from tuner.exchange.number_text import is_missing
 from tuner.exchange.spotted_columns import Spotted
 from tuner.exchange.stage_text import read_stages
 from tuner.exchange.table import Table
@@ -19,6 +22,7 @@ _ASKED = frozenset(
 )
 """Fields for which two equally good columns are asked about; of others the first is taken."""
 _MOST_ASKED = 8
+_COLD_STORE = re.compile(r"fridge|freezer|chiller|cold|storage|kuhl|frigo|congel|nevera|koelkast|vriezer|heladera")
 
 
 def choose_columns(
@@ -49,7 +53,17 @@ def choose_columns(
             uses[column] = use.model_validate({**use.model_dump(), "samples": uses[column].samples})
     _ask_unknown(spotted, uses, values, expected, asker)
     _note_unread(spotted, uses, values, asker)
+    _note_unused(uses, values, asker)
     return uses
+
+
+def _note_unused(uses: Sequence[ColumnUse], values: Sequence[tuple[str, ...]], asker: Asker) -> None:
+    """Say which filled columns are not used although nobody was asked about them, so that nothing is dropped unseen."""
+    asked = {column for question in asker.questions for column in question.columns}
+    for use in uses:
+        cells = [cell for cell in values[use.column] if not is_missing(cell)]
+        if use.field == "ignore" and not use.by_person and use.column not in asked and cells:
+            asker.note(f"Column {use.heading!r} ({listed(cells)}) is not used. Choose what it holds if it belongs to the cook.")
 
 
 def _note_unread(
@@ -144,6 +158,8 @@ def _ask_unknown(
     asked = 0
     for one in spotted:
         use = uses[one.column]
+        if use.field == "ignore" and not use.by_person and _COLD_STORE.search(plain(use.heading)):
+            _ask_cold_store(one, uses, values, asker)
         if use.field != "ignore" or use.by_person or one.weight != 0 or asked >= _MOST_ASKED:
             continue
         shape = shape_of(tuple(values[one.column]))
@@ -153,6 +169,13 @@ def _ask_unknown(
         if options:
             asked += 1
             _ask_field(one.column, options, uses, values, asker)
+
+
+def _ask_cold_store(one: Spotted, uses: list[ColumnUse], values: Sequence[tuple[str, ...]], asker: Asker) -> None:
+    """Whether "Fridge temp" is the fridge's or what the portion starts with, where no column tells the latter."""
+    shape = shape_of(tuple(values[one.column]))
+    if shape.count and fits("start_temperature", shape) and all(use.field != "start_temperature" for use in uses):
+        _ask_field(one.column, ["start_temperature"], uses, values, asker)
 
 
 def _counts(cells: Sequence[str]) -> bool:

@@ -75,7 +75,9 @@ def with_unit(heading: Said) -> Said:
         things |= {"temp"}
     elif heading.unit in UNITS["mass"] and things & {"start", "end", "portion"} and not things & {"core", "loss"}:
         things |= {"mass"}
-    elif heading.unit in (*UNITS["duration"], "mm:ss") and things == {"stage"}:
+    elif (heading.unit in (*UNITS["duration"], "mm:ss") and things and things <= {"oven", "program", "cook", "set"}) or (
+        heading.unit in (*UNITS["duration"], "mm:ss") and things == {"stage"}
+    ):
         things |= {"time"}
     elif heading.unit in ("%", "fraction") and (things == {"stage"} or "time" in things):
         things |= {"share"}

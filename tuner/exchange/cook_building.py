@@ -6,15 +6,14 @@ import re
 from typing import Any
 
 from tuner.domain import Purpose
+from tuner.exchange.cell_words import NO, YES
 from tuner.exchange.cook_reading import CookReading
 from tuner.exchange.heading_words import plain
 from tuner.exchange.number_text import is_missing, read_number
 from tuner.exchange.quantity_text import converted, read_typed
 from tuner.exchange.score_reading import scores_of
-from tuner.exchange.stage_building import program_of
-from tuner.exchange.stage_text import read_stages
+from tuner.exchange.stage_building import keyed_in, program_of
 from tuner.exchange.time_reading import checked_at, cooked_at
-from tuner.exchange.words import NO, YES
 
 _PURPOSES: tuple[tuple[str, Purpose], ...] = (
     (r"bench|referen|convention|original|control|standard oven|vergleich|referenz|testigo|temoin", "benchmark"),
@@ -92,13 +91,11 @@ def _program(reading: CookReading, content: dict[str, Any]) -> None:
 def _keyed_in(reading: CookReading, content: dict[str, Any]) -> None:
     """The program keyed in where it differs, as our own tidy CSV writes it."""
     for row, use, cell in reading.cells("program_set")[:1]:
-        read = read_stages(cell)
-        stages = [[slot.value for slot in stage] for stage in read.stages] if read and read.stages[0][0].role else None
-        if read is None or stages is None or read.air_temperature is None or read.duration_s is None:
+        keyed = keyed_in(cell, use, reading, content.get("program"))
+        if keyed is None:
             reading.omit(row, use.heading, cell, "it is no whole program")
-            return
-        parts = [{"share_pct": share, "air_speed_pct": air, "microwave_pct": level} for share, air, level in stages]
-        content["program_set"] = {"air_temperature_c": read.air_temperature, "duration_s": read.duration_s, "stages": parts}
+        else:
+            content["program_set"] = keyed
 
 
 def _purpose(reading: CookReading) -> Purpose | None:

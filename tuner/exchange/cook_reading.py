@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 
 from tuner.exchange.cell_lists import split_list
+from tuner.exchange.cell_words import NO, YES
 from tuner.exchange.fields import FIELDS
 from tuner.exchange.heading_words import plain
 from tuner.exchange.import_result import LeftOut
 from tuner.exchange.mapping import LEAVE_OUT, ColumnMapping, ColumnUse
-from tuner.exchange.number_text import Decimal, is_censored
+from tuner.exchange.number_text import Decimal, is_censored, is_missing
 from tuner.exchange.quantity_text import CLOCK_UNITS, MeasureKind, Typed, converted, read_typed
 from tuner.exchange.row_parts import Columns, Group
 from tuner.exchange.table import Row
 from tuner.exchange.unit_choice import usual
-from tuner.exchange.words import NO, YES
 
+_NOT_MEASURED = re.compile(
+    r"(?:not|no|never|nicht|kein\w*|nie|non|pas|jamais|sin|sans|niet|geen|senza|forgot\w*|vergessen|lost|broken|defekt|missing|fehlt|probe\s+(?:out|fell|broke))"
+    r"\b[^\d]*$"
+)
+_STATES = re.compile(
+    r"(?:deep[\s-]?)?(?:frozen|chilled|fridge|refrigerated|ambient|room|tempered|tiefgekuhlt|gefroren|gekuhlt|kuhl\w*|surgele|froid|congelado|refrigerado|surgelato|refrigerato|gekoeld|bevroren)[^\d]*$"
+)
 _EXAMPLES = {"temperature": "76.4", "mass": "183", "duration": "210 or 3:30", "percent": "40"}
 
 
@@ -95,6 +103,8 @@ class CookReading:
             self.omit(row, use.heading, cell, "it gives only a bound, not a value")
         elif cell.startswith("#"):
             self.omit(row, use.heading, cell, "the workbook holds an error or a formula without a value there")
+        elif _NOT_MEASURED.match(plain(cell)) or (use.field == "start_temperature" and _STATES.match(plain(cell))):
+            self.omit(row, use.heading, cell, "it holds no number")
         else:
             example = _EXAMPLES.get(kind, "12.5")
             self.problems.append(
@@ -152,7 +162,9 @@ class CookReading:
             if ranged:
                 self.remarks.append(f"{use.heading}: {cell!r} was read as its lowest and highest value")
             for piece in pieces:
-                if not any(char.isdigit() for char in piece):
+                if len(pieces) > 1 and not any(char.isdigit() for char in piece):
+                    if not is_missing(piece):
+                        self.omit(row, use.heading, piece, "it holds no number")
                     continue
                 value = self.value(row, use, piece if len(pieces) > 1 else cell)
                 if value is not None:

@@ -103,6 +103,8 @@ thermometer_checked_at 9 thermometer check | 4 thermometer | 4 check | 5 check t
 program 5 program | 5 stage | 8 program stage | 7 air microwave | 9 air microwave share | 9 stage air microwave | 9
     program air microwave | 11 stage air microwave share | 11 program air microwave share | 6 program power | 9
     program share time
+program_set 12 program actual | 12 stage air microwave actual | 13 stage air microwave share actual | 12 air microwave share actual | 11
+    air microwave actual | 6 actual
 program_name 5 program | 8 program person | 8 program id
 air_temperature 8 air temp | 8 oven temp | 5 cavity | 8 cavity temp | 7 set temp | 8 set temp air | 8 set temp oven |
     7 program temp | 4 cook temp | 2 temp | 2 oven | 3 set
@@ -195,7 +197,7 @@ _OWN = dict.fromkeys(
 
 def _beside_the_cook(things: frozenset[str]) -> bool:
     """Whether a heading names what is no measure of the cook: a target, a room, a tray, the end on the clock."""
-    if "aside" in things and things & {"temp", "core", "mass"}:
+    if "aside" in things and things & {"temp", "core", "mass", "moisture"}:
         return True
     if "wanted" in things:
         return not things & {"oven", "air", "cavity", "program", "note", "purpose"}
@@ -204,6 +206,16 @@ def _beside_the_cook(things: frozenset[str]) -> bool:
         and "end" in things
         and not things & {"rest", "stage", "share", "total", "lasts", "cook"}
     )
+
+
+def _contradicted(name: str, heading: Said) -> bool:
+    """Whether a heading says more than a field of that name would: "Batch temp" is no lot, "Garzeit" no time of day."""
+    if name == "cooked_time":
+        return "lasts" in heading.things
+    return name in _NEVER_WARM and "temp" in heading.things
+
+
+_NEVER_WARM = frozenset({"lot", "load", "dish", "cook_name", "oven_serial", "photo", "note", "purpose"})
 
 
 def candidates(heading: Said) -> tuple[tuple[str, float], ...]:
@@ -226,7 +238,7 @@ def candidates(heading: Said) -> tuple[tuple[str, float], ...]:
         return (("scores", 12.0),)
     best: dict[str, float] = {}
     for name, weight, things in RULES:
-        if things <= heading.things and not (name == "cooked_time" and "lasts" in heading.things):
+        if things <= heading.things and not _contradicted(name, heading):
             unexplained = len(heading.things - things - {"lasts", "wanted"})
             best[name] = max(best.get(name, 0.0), weight - 0.6 * unexplained)
     return tuple(sorted(best.items(), key=lambda pair: -pair[1]))

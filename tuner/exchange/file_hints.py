@@ -5,12 +5,14 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
+from tuner.exchange.column_hearing import with_unit
 from tuner.exchange.fields import FIELDS, candidates
 from tuner.exchange.heading_words import plain, said, unit_named
 from tuner.exchange.naming import unit_suits
 from tuner.exchange.number_text import looks_numeric
+from tuner.exchange.stage_text import read_stages
 from tuner.exchange.value_shape import fits, shape_of
 from tuner.exchange.when_text import zone_named
 
@@ -32,6 +34,10 @@ _DURATION = re.compile(
 )
 _ZONE = re.compile(
     r"\b(UTC(?:\s?[+-]\s?\d{1,2}(?::?\d{2})?)?|GMT(?:\s?[+-]\s?\d{1,2})?|CET|CEST|MEZ|MESZ|EST|EDT|PST|PDT|[A-Z][a-z]+/[A-Z][A-Za-z_]+)\b"
+)
+_SERIAL = re.compile(
+    r"\b(?:serial(?:\s*(?:no|nr|number))?|s/n|seriennummer|serien-?nr|n[°o]\s*de\s*serie)\.?\s*[:#]?\s*([\w][\w./-]*\d[\w./-]*)",
+    re.IGNORECASE,
 )
 _DATES = re.compile(r"\b([dtjm]{1,2}|[yja]{2,4})[./-]([dtjm]{1,2})[./-]([yjatd]{2,4})\b", re.IGNORECASE)
 _SCALE = re.compile(
@@ -70,6 +76,9 @@ def hints_from(lines: Iterable[Sequence[str]], headings: Sequence[str], known_fi
         text = " | ".join(cells)
         _units(text, hints)
         _marks(text, hints)
+        serial = _SERIAL.search(text)
+        if serial and "oven_serial" not in known_fields:
+            hints.constants.setdefault("oven_serial", serial[1])
         for name, value in _pairs(cells, known_fields):
             hints.constants.setdefault(name, value)
     for heading in headings:
@@ -138,6 +147,11 @@ def roles_in_order(text: str) -> tuple[str, ...]:
         < min((text.lower().find(w) for w in ("air", "fan", "luft", "mw", "mic") if w in text.lower()), default=len(text))
     ):
         order.insert(0, "share")
+    if "time" in order and re.search(
+        r"%\s*(?:of\s+)?(?:time|zeit|temps|tiempo|tempo|tijd)\b|\b(?:time|zeit|temps|tiempo|tempo|tijd)\s*%", text, re.I
+    ):
+        order[order.index("time")] = "share"
+        order = list(dict.fromkeys(order))
     if "share" in order and "time" in order:
         order.remove("time")
     return tuple(order)
@@ -147,6 +161,10 @@ def _pairs(cells: Sequence[str], known_fields: frozenset[str]) -> Iterable[tuple
     """Names with values: `Oven temp: 250 °C`, or a name in one cell and its value in the next."""
     pieces: list[tuple[str, str]] = []
     for cell in cells:
+        name, sign, value = cell.partition(":")
+        if sign and read_stages(value) is not None and "program" not in known_fields:
+            pieces.append((name, value.strip()))
+            continue
         for part in re.split(r"\s*[;|]\s*|,\s+(?=[^\d\s])", cell):
             name, sign, value = part.partition(":")
             if sign and value.strip() and not name.strip()[-1:].isdigit():
@@ -158,7 +176,8 @@ def _pairs(cells: Sequence[str], known_fields: frozenset[str]) -> Iterable[tuple
         if len(name) > 40 or len(value) > 120 or ":" in name:
             continue
         heard = said(name)
-        found = candidates(heard)
+        carried = shape_of((value,)).unit
+        found = candidates(with_unit(replace(heard, unit=carried)) if carried and not heard.unit else heard)
         if not found or (found[0][0] not in _CONSTANTS and found[0][1] >= 6):
             continue
         found = tuple(pair for pair in found if pair[1] >= 3)

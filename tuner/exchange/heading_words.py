@@ -11,7 +11,8 @@ import unicodedata
 from dataclasses import dataclass
 from functools import lru_cache
 
-from tuner.exchange.words import CONCEPTS, FILLERS, PHRASES
+from tuner.exchange.phrases import PHRASES
+from tuner.exchange.words import CONCEPTS, FILLERS
 
 _WORDS: dict[str, frozenset[str]] = {}
 for _concept, _listed in CONCEPTS.items():
@@ -22,8 +23,8 @@ _PARTS = sorted((word for word in _WORDS if len(word) >= 3 or word in {"mw", "id
 _FUZZY = sorted(word for word in _WORDS if len(word) >= 5)
 
 UNIT_NAMES: dict[str, str] = {
-    "°C": "c °c celsius degc degreesc degreec gradc c° centigrade gradcelsius degcelsius degreescelsius",
-    "°F": "f °f fahrenheit degf degreesf degreef f° degfahrenheit degreesfahrenheit",
+    "°C": "c °c celsius degc degreesc degreec gradc c° centigrade grc grdc °gradc gradcelsius degcelsius degreescelsius",
+    "°F": "f °f fahrenheit degf degreesf degreef f° grf degfahrenheit degreesfahrenheit",
     "K": "kelvin",
     "g": "g gr gram grams gramm gramme grammes gramos",
     "kg": "kg kilo kilos kilogram kilograms kilogramm",
@@ -44,6 +45,12 @@ UNIT_NAMES: dict[str, str] = {
 }
 _UNITS = {name: unit for unit, names in UNIT_NAMES.items() for name in names.split()}
 _TIMED = frozenset({"time", "seconds", "rest", "hold", "stage", "since", "serving", "until", "share", "age", "lasts", "clock"})
+_ATTRIBUTE_ALONE = frozenset(
+    {"what", "was", "quoi", "que", "cosa", "wat", "item", "field", "feld", "champ", "campo", "measured"}
+)
+"""Words that head a column of names of measures where they stand alone."""
+_CLOCK_ALONE = frozenset({"at", "um", "alle", "om"})
+"""Words that mean the time of day where they stand alone, and nothing beside others."""
 _BARE = frozenset({"c", "f", "g", "s", "h", "w", "k", '"', "'"})
 _BRACKETS = re.compile(r"[\[({]([^\])}]*)[\])}]")
 _DEGREES = re.compile(r"(?:\bin\s+|\ben\s+)?(?:°|º|˚|\bdeg(?:rees?)?\.?\s?|\bgrad\s)\s?([CF])\b|\b([CF])°", re.IGNORECASE)
@@ -135,9 +142,14 @@ def _compound(word: str) -> tuple[str, ...] | None:
 def said(heading: str) -> Said:
     """Take one heading apart."""
     text = heading.replace("\n", " ")
+    if plain(text).strip(" .:") in _ATTRIBUTE_ALONE:
+        return Said(frozenset({"attribute"}), ("attribute",), (), (), "", "", None, heading)
+    if plain(text).strip(" .:") in _CLOCK_ALONE:
+        return Said(frozenset({"clock"}), ("clock",), (), (), "", "", None, heading)
     alone = unit_named(text.strip(" [](){}"))
     if alone:
         return Said(frozenset(), (), (), (text.strip(),) if len(text.strip()) == 1 else (), alone, text.strip(), None, heading)
+    text = re.sub(r"\bn\s?\.?\s?[°ºo](?![^\W_])\.?", " no ", text, flags=re.IGNORECASE)
     unit, scale, words = _from_brackets(re.sub(r"\bT°(?!\s?[CF]\b)", "temp ", text))
     found = _DEGREES.search(words)
     if found:
@@ -152,6 +164,10 @@ def said(heading: str) -> Said:
     if clock:
         unit = unit or _UNITS[clock]
         words = re.sub(re.escape(clock), " ", words, flags=re.IGNORECASE)
+    flow = re.search(r"\bm\s?/\s?s(?:ec)?\b", words)
+    if flow:
+        unit = unit or "m/s"
+        words = words.replace(flow[0], " ")
     tokens = _tokens(words)
     bare = ""
     if not unit:

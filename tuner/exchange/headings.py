@@ -17,6 +17,7 @@ from tuner.exchange.number_text import looks_numeric
 _SEARCHED_ROWS = 80
 _MOST_GROUP_ROWS = 3
 _LONGEST_HEADING = 60
+_UNIT_WORDS = frozenset("unit units einheit einheiten unite unites unidad unidades unita eenheid eenheden".split())
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,8 +127,10 @@ def _is_group_row(grid: Grid, index: int, below: int) -> bool:
 
 
 def _is_unit(cell: str) -> bool:
-    return bool(unit_named(cell.strip("[](){} "))) or bool(
-        re.fullmatch(r"[\[(]?\s*\d{1,2}\s*[-–.]{1,2}\s*\d{1,3}\s*[\])]?", cell)
+    return (
+        plain(cell).strip(" .:") in _UNIT_WORDS
+        or bool(unit_named(cell.strip("[](){} ")))
+        or bool(re.fullmatch(r"[\[(]?\s*\d{1,2}\s*[-–.]{1,2}\s*\d{1,3}\s*[\])]?", cell))
     )
 
 
@@ -174,7 +177,8 @@ def _names(grid: Grid, first: int, last: int, ends: int) -> tuple[ColumnName, ..
             leaf = own[-1]
             groups = _distinct([part for part in parts if part and part != leaf])
             if _is_unit(leaf) and groups and (unit_row or len(leaf) > 1):  # a row of units: the heading is what stands above
-                leaf, groups = f"{groups[-1]} [{leaf.strip('[](){} ')}]", groups[:-1]
+                unit = "" if plain(leaf).strip(" .:") in _UNIT_WORDS else f" [{leaf.strip('[](){} ')}]"
+                leaf, groups = f"{groups[-1]}{unit}", groups[:-1]
             names.append(ColumnName(groups, leaf))
         elif used[column] and names and (names[-1].leaf or names[-1].groups):
             names.append(ColumnName(names[-1].groups, names[-1].leaf, continued=True))

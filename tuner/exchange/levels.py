@@ -9,10 +9,11 @@ from tuner.exchange.asking import Asker, listed
 from tuner.exchange.mapping import LEAVE_OUT, Expected
 
 OF_TEN = "steps of ten (8 is 80 %)"
+METRES = "metres a second of the oven's top speed"
 WATTS = "watts of the rated power"
 PER_CENT = "per cent"
 FRACTION = "fractions (0.8 is 80 %)"
-_UNIT_OF = {OF_TEN: "of 10", WATTS: "W", PER_CENT: "%", FRACTION: "fraction", LEAVE_OUT: LEAVE_OUT}
+_UNIT_OF = {OF_TEN: "of 10", WATTS: "W", METRES: "m/s", PER_CENT: "%", FRACTION: "fraction", LEAVE_OUT: LEAVE_OUT}
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +70,9 @@ def _choose(group: Levels, expected: Expected, asker: Asker) -> str | None:
         return "fraction"
     if group.told in ("W", "kW") or (group.field == "stage_microwave" and top > 100):
         return _watts(group, expected, asker)
+    if group.told == "m/s" and expected.air_speed_max_m_s:
+        text = f"The air speed stands in m/s. Take it as parts of the oven's top speed of {expected.air_speed_max_m_s:g} m/s?"
+        return _ask(group, asker, [METRES, LEAVE_OUT], text)
     if group.told in ("m/s", "rpm") or top > 100:
         return _ask(
             group,

@@ -95,6 +95,7 @@ class Expected(Model):
     air_speed_low_pct: Number | None = None
     share_step_pct: Number | None = None
     microwave_rated_w: Number | None = None
+    air_speed_max_m_s: Number | None = None
 
 
 class ColumnMapping(Model):
@@ -221,5 +222,5 @@ def expected_of(brief: Brief | None, oven: Oven | None) -> Expected:
         content |= {"oven_name": oven.name, "oven_serial": oven.serial, "share_step_pct": oven.share_step_pct}
         content |= {"air_temperature_c": (oven.air_temperature_c.low, oven.air_temperature_c.high)}
         content |= {"duration_s": (oven.duration_s.low, oven.duration_s.high), "air_speed_low_pct": oven.air_speed_pct.low}
-        content |= {"microwave_rated_w": oven.microwave_rated_w}
+        content |= {"microwave_rated_w": oven.microwave_rated_w, "air_speed_max_m_s": oven.air_speed_max_m_s}
     return Expected.model_validate(content)

@@ -80,6 +80,8 @@ def _best(index: int, heading: Said, shape: Shape) -> Spotted:
         person = shape.words >= 0.6 and (shape.distinct < shape.count or shape.length > 3)
         suited.sort(key=lambda pair: pair[0] != ("cook_name" if person else "cook_id"))
     name, weight = suited[0] if suited else ("ignore", 0.0)
+    if name == "program" and "stage" in heading.things and heading.numbers and "program" not in heading.things:
+        name = "stage"  # "Stage 2 (share/air/microwave)" holds one stage, not all of them
     weight += 0.5 if heading.unit and FIELDS[name].kind in ("temperature", "mass", "duration") else 0.0
     return Spotted(index, heading, name, None, None, weight, tuple(suited[1:]))
 

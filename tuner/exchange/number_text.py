@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
-from tuner.exchange.words import MISSING
+from tuner.exchange.cell_words import MISSING
 
 REMEMBERED = 30_000
 """Cells whose reading is kept: logs repeat themselves, and each cell is looked at several times."""

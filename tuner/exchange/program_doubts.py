@@ -10,6 +10,8 @@ from tuner.exchange.cook_reading import CookReading
 from tuner.exchange.file_hints import Hints, roles_in_order
 from tuner.exchange.heading_words import said
 from tuner.exchange.mapping import ColumnMapping, ColumnUse
+from tuner.exchange.number_text import is_missing
+from tuner.exchange.quantity_text import read_typed
 from tuner.exchange.row_parts import Columns, Group
 from tuner.exchange.settings import with_settings
 from tuner.exchange.stage_building import share_numbers
@@ -60,10 +62,17 @@ def choose_shares(uses: Sequence[ColumnUse], groups: Sequence[Group], draft: Col
     if not shares:
         return list(uses)
     told = "until" in frozenset().union(*(said(use.heading).things for use in shares))
-    unit = next((use.unit for use in shares if use.unit), "") or ""
+    unit = next((use.unit for use in shares if use.unit), "") or ("s" if _all_times(shares, groups) else "")
     until = told or _rising_to_the_end(groups, draft)
     settled = f"until {unit}".strip() if until else unit or None
     return [with_settings(use, unit=settled) if use.field == "stage_share" and not use.by_person else use for use in uses]
+
+
+def _all_times(shares: Sequence[ColumnUse], groups: Sequence[Group]) -> bool:
+    """Whether all shares are written as times with their own unit, like 1:24 or 84 s."""
+    cells = [cell for group in groups for row in group.rows for use in shares if (cell := row.cells[use.column])]
+    typed = [read_typed(cell, "duration", "") for cell in cells if not is_missing(cell)]
+    return bool(typed) and all(one is not None and one.unit for one in typed)
 
 
 def _rising_to_the_end(groups: Sequence[Group], draft: ColumnMapping) -> bool:

@@ -35,9 +35,15 @@ def one_each(spotted: list[Spotted], table: Table, values: Sequence[tuple[str, .
 
 def _losers(claim: list[Spotted], table: Table, values: Sequence[tuple[str, ...]]) -> list[Spotted]:
     """Columns that give way, each with what it holds instead."""
-    claim = sorted(claim, key=lambda one: (not table.columns[one.column].continued, one.weight), reverse=True)
+    claim = sorted(
+        claim, key=lambda one: (bool(values[one.column]), not table.columns[one.column].continued, one.weight), reverse=True
+    )
     winner, *rest = claim
-    if winner.field == "mass_in" and len(rest) == 1 and rest[0].weight == winner.weight:
+    if winner.field == "mass_in":
+        chilled = [one for one in claim if "start_temperature" in one.other_names and _at_most(values[one.column], 75)]
+        if 0 < len(chilled) < len(claim):  # "Raw 181" and "Start 4": only one of them can be a temperature
+            return [replace(one, field="start_temperature", weight=3.6) for one in chilled]
+    if winner.field == "mass_in" and len(rest) == 1 and rest[0].weight == winner.weight and not _both_before(claim):
         first, second = sorted(claim, key=lambda one: one.column)
         return (
             [replace(second, field="mass_out")]
@@ -48,6 +54,15 @@ def _losers(claim: list[Spotted], table: Table, values: Sequence[tuple[str, ...]
     if undecided and not any(table.columns[one.column].continued for one in undecided):
         return _undecided([winner, *undecided])
     return [_second_best(one, winner.field) for one in rest]
+
+
+def _at_most(cells: Sequence[str], most: float) -> bool:
+    return bool(cells) and shape_of(tuple(cells)).highest <= most
+
+
+def _both_before(claim: Sequence[Spotted]) -> bool:
+    """Whether all say that they were measured before cooking: then none is the mass after it."""
+    return all("start" in one.said.things for one in claim)
 
 
 def _second_best(one: Spotted, taken: str) -> Spotted:

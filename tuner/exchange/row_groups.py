@@ -9,6 +9,7 @@ from tuner.exchange.fields import FIELDS
 from tuner.exchange.heading_words import plain
 from tuner.exchange.mapping import ColumnUse
 from tuner.exchange.number_text import read_number
+from tuner.exchange.program_references import follow_references
 from tuner.exchange.row_parts import (
     PROGRAM_FIELDS,
     Columns,
@@ -48,6 +49,19 @@ _DITTO = frozenset(
         "gleich",
         "wie oben",
         "igual",
+        "same as above",
+        "as above",
+        "same again",
+        "gleich wie oben",
+        "siehe oben",
+        "comme ci-dessus",
+        "lo mismo",
+        "como arriba",
+        "come sopra",
+        "uguale",
+        "zelfde",
+        "idem.",
+        "↑",
     }
 )
 
@@ -92,6 +106,7 @@ def group_rows(rows: Sequence[Row], columns: Columns, by: str = "") -> Grouping:
         result.groups += [Group(label_of(row, columns), [row]) for row in main]
     join_by_number(side, columns, result)
     explain_programs(legend, columns, result)
+    follow_references(result.groups, columns)
     return result
 
 

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from statistics import median
 from typing import Literal
 
+from tuner.exchange.cell_words import TOTALS
 from tuner.exchange.heading_words import plain
 from tuner.exchange.number_text import Decimal, is_missing, looks_numeric, read_number
 from tuner.exchange.table import Row, Table
-from tuner.exchange.words import TOTALS
 
 RowKind = Literal["cook", "blank", "total", "heading", "text"]
 
@@ -82,13 +82,14 @@ def _after_a_gap(kinds: Sequence[RowKind]) -> list[int]:
 
 def _sums_up(row: Row, above: Sequence[Row]) -> bool:
     """Whether the numbers of a row are the means or sums of those above, to their last digit."""
-    if len(above) < 3:
+    if len(above) < 3 or _counts_on(row, above):
         return False
-    checked = hit = differing = 0
+    checked = hit = differing = numbers = 0
     for column, cell in enumerate(row.cells):
         number = _number(cell)
         if number is None:
             continue
+        numbers += 1
         values = [value for value in (_number(other.cells[column]) for other in above) if value is not None]
         if len(values) < 3:
             continue
@@ -97,7 +98,15 @@ def _sums_up(row: Row, above: Sequence[Row]) -> bool:
         alike = abs(number - sum(values) / len(values)) <= step or abs(number - sum(values)) <= step
         hit += alike
         differing += alike and max(values) > min(values)
-    return checked >= 3 and hit >= 0.8 * checked and differing >= 2
+    return checked >= 3 and checked >= 0.6 * numbers and hit >= 0.8 * checked and differing >= 2
+
+
+def _counts_on(row: Row, above: Sequence[Row]) -> bool:
+    """Whether the row goes on with the numbers of the cooks: then it is one of them, whatever its values."""
+    column = next((index for index, cell in enumerate(row.cells) if cell), 0)
+    numbers = [int(other.cells[column]) for other in above if other.cells[column].isdigit() and len(other.cells[column]) < 7]
+    own = row.cells[column]
+    return own.isdigit() and bool(numbers) and numbers == sorted(numbers) and int(own) == numbers[-1] + 1
 
 
 def _number(cell: str, mark: Decimal = "") -> float | None:

@@ -74,7 +74,7 @@ def _tasters_of(cell: str, named: str, use: ColumnUse, reading: CookReading) -> 
     if len(labelled) >= 2 or (labelled and ":" in cell):
         return [(name, mark) for name, mark in labelled]
     pieces, ranged = split_list(cell, reading.mark)
-    if len(pieces) < 2 or ranged:
+    if len(pieces) < 2 or ranged or re.fullmatch(r"\s*\d+\s+\d/\d\s*", cell):
         return [("", cell)]
     names = [name.strip() for name in re.split(r"[,;/&+|]| and | und ", named) if name.strip()]
     if len(names) == len(pieces):

@@ -43,11 +43,7 @@ def program_of(reading: CookReading) -> dict[str, Any] | None:
             f"{' and '.join(missing)} of the program is not told. A program needs both.{asked or ' Add it to the log'}"
         )
         return None
-    stages = [
-        {"share_pct": share, "air_speed_pct": air, "microwave_pct": level}
-        for share, air, level in zip(shares, numbers.airs, numbers.microwaves, strict=True)
-    ]
-    return {"air_temperature_c": heat, "duration_s": seconds, "stages": stages}
+    return {"air_temperature_c": heat, "duration_s": seconds, "stages": _stages(shares, numbers)}
 
 
 def _from_text(reading: CookReading) -> tuple[float | None, float | None, StageNumbers | None] | None:
@@ -73,6 +69,32 @@ def _from_text(reading: CookReading) -> tuple[float | None, float | None, StageN
         )
         return None, None, None
     return _read_slots(read, use, reading)
+
+
+def keyed_in(cell: str, use: ColumnUse, reading: CookReading, ordered: dict[str, Any] | None) -> dict[str, Any] | None:
+    """The program keyed in as a document: what its cell does not tell is as in the ordered one; None where it tells no stages."""
+    read = read_stages(cell)
+    if read is None:
+        return None
+    if not use.order:
+        use = use.model_copy(
+            update={"order": next((one.order for one in reading.columns.of("program", "stage") if one.order), None)}
+        )
+    trial = CookReading(reading.group, reading.columns, reading.mapping)
+    heat, seconds, numbers = _read_slots(read, use, trial)
+    heat = heat if heat is not None else (ordered or {}).get("air_temperature_c")
+    seconds = seconds if seconds is not None else (ordered or {}).get("duration_s")
+    shares, seconds = shares_of(numbers, seconds, trial) if numbers is not None else (None, seconds)
+    if numbers is None or shares is None or heat is None or seconds is None or trial.problems:
+        return None
+    return {"air_temperature_c": heat, "duration_s": seconds, "stages": _stages(shares, numbers)}
+
+
+def _stages(shares: Sequence[float], numbers: StageNumbers) -> list[dict[str, Any]]:
+    return [
+        {"share_pct": share, "air_speed_pct": air, "microwave_pct": level}
+        for share, air, level in zip(shares, numbers.airs, numbers.microwaves, strict=True)
+    ]
 
 
 def _read_slots(
@@ -208,5 +230,13 @@ def _level(reading: CookReading, row: Row, use: ColumnUse, cell: str, value: flo
             f"{use.words} {cell!r} stands in watts and the oven's rated power is not known. Add it to the oven"
         )
         return None
-    factor = {"%": 1.0, "fraction": 100.0, "of 10": 10.0, "W": 100.0 / (rated or 1.0)}.get(unit, 1.0)
+    full = reading.mapping.expected.air_speed_max_m_s
+    if unit == "m/s" and full is None:
+        reading.problems.append(
+            f"{use.words} {cell!r} stands in m/s and the oven's top air speed is not known. Add it to the oven"
+        )
+        return None
+    factor = {"m/s": 100.0 / (full or 1.0), "%": 1.0, "fraction": 100.0, "of 10": 10.0, "W": 100.0 / (rated or 1.0)}.get(
+        unit, 1.0
+    )
     return round(value * factor, 9)

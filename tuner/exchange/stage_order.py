@@ -58,7 +58,7 @@ def choose_order(
     ]
     if len(bare) == 1 and len(missing) == 1:
         return (missing[0],)
-    hint = tuple(role for role in hinted if role not in known)
+    hint = tuple(role for role in hinted if role not in known and not (role == "time" and "share" in known))
     if len(hint) == len(bare):
         return hint
     shares = [place for place in bare if _adds_up(cells, durations, place)] if "share" in missing else []

@@ -12,7 +12,9 @@ from tuner.exchange.grid import Grid, GridRow
 from tuner.exchange.heading_words import plain, said
 from tuner.exchange.headings import Block, ColumnName, blocks_of, sense
 from tuner.exchange.long_form import is_long_heading, spread_long_form
+from tuner.exchange.mark_rows import spread_mark_rows
 from tuner.exchange.separated_text import read_separated
+from tuner.exchange.sheet_cutting import cut_apart
 from tuner.exchange.table import Column, Row, Table
 from tuner.exchange.workbook import read_workbook
 
@@ -36,18 +38,22 @@ def read_table(data: bytes, filename: str) -> Table:
     check_size(data, MAX_LOG_BYTES, "The file")
     name = re.split(r"[\\/]", filename)[-1][:200] or "file"
     if data.startswith((b"PK\x03\x04", b"PK\x05\x06")):
-        return spread_long_form(_joined(name, read_workbook(data), "xlsx"))
+        return _spread(_joined(name, read_workbook(data), "xlsx"))
     text, encoding = decode(data)
     if re.match(r"\s*<(?:!doctype|html|\?xml|table)", text, re.IGNORECASE):
         raise InvalidDocument(
             ["The file is a web page or XML. Cook logs are read as CSV or XLSX. Open it and save it as one of these."]
         )
-    return spread_long_form(_joined(name, [read_separated(text, sense)], encoding))
+    return _spread(_joined(name, [read_separated(text, sense)], encoding))
+
+
+def _spread(table: Table) -> Table:
+    return spread_mark_rows(spread_long_form(table))
 
 
 def _joined(filename: str, grids: list[Grid], encoding: str) -> Table:
     """One table of all parts; parts with the same headings share columns."""
-    upright = [_upright(grid) for grid in grids]
+    upright = [_upright(piece) for grid in grids for piece in cut_apart(grid)]
     found = [(grid, block) for grid in upright for block in blocks_of(grid)]
     useful = [(grid, block) for grid, block in found if block.rows]
     if any(block.named >= 2 for _, block in useful):

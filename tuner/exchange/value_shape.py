@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+from tuner.exchange.cell_words import NO, YES
 from tuner.exchange.fields import FIELDS, ValueKind
 from tuner.exchange.heading_words import plain, unit_named
 from tuner.exchange.number_text import is_missing, read_number
@@ -15,7 +16,6 @@ from tuner.exchange.quantity_text import read_typed
 from tuner.exchange.shown_value import NOT_CALCULATED
 from tuner.exchange.stage_text import read_stages
 from tuner.exchange.when_text import read_when
-from tuner.exchange.words import NO, YES
 
 _SAMPLE = 60
 
@@ -107,6 +107,7 @@ _BY_NAME: dict[str, Callable[[Shape], bool]] = {
     "cooked_time": lambda s: s.clock >= 0.6,
     "cooked_at": lambda s: s.day >= 0.6 or s.clock >= 0.6,
     "thermometer_checked_at": lambda s: s.day >= 0.6 or s.clock >= 0.6,
+    "start_temperature": lambda s: s.number >= 0.5 and (s.highest <= 75 or s.unit == "°F"),
     "stage_number": lambda s: s.whole >= 0.9 and s.highest <= 12,
     "program_name": lambda s: s.stages < 0.4,
     "interrupted": lambda s: s.flag >= 0.5 or s.words >= 0.6,
