@@ -25,6 +25,7 @@ from tuner.domain.errors import (
 from tuner.domain.oven import Oven, OvenCheck, Setting
 from tuner.domain.portion import Portion, Shape, StartState, Tolerance
 from tuner.domain.program import Program, Stage
+from tuner.domain.proof_record import FixedPlan, PlanPartName, PlanSlot, PlanStrength
 from tuner.domain.results import (
     Assessment,
     AttributeForecast,
@@ -75,6 +76,7 @@ __all__ = [
     "DevelopmentEntry",
     "DevelopmentState",
     "Feasibility",
+    "FixedPlan",
     "FoodClass",
     "Forecast",
     "Ingredient",
@@ -89,6 +91,9 @@ __all__ = [
     "OvenEntry",
     "OvenVersion",
     "PlanPart",
+    "PlanPartName",
+    "PlanSlot",
+    "PlanStrength",
     "Portion",
     "Program",
     "ProofPlan",
