@@ -27,6 +27,12 @@ NO = _words(
 )
 """Cells of yes/no columns."""
 
+DONE = _words(
+    "completed complete finished done fertig beendet abgeschlossen termine fini acheve terminado completado completo"
+    " completato finito terminato afgerond klaar voltooid concluido"
+)
+"""Cells that say that a cook ran to its end, in a column of either sense."""
+
 TOTALS = _words(
     "total totals sum sums mean means average averages avg ave median min max minimum maximum sd stdev std stddev"
     " stabw summe mittelwert mittel durchschnitt schnitt gesamt somme moyenne moy promedio media suma ø ⌀ ∑ σ x̄ range"

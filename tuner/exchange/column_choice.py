@@ -9,7 +9,7 @@ from tuner.exchange.asking import Asker, listed
 from tuner.exchange.fields import FIELDS, candidates
 from tuner.exchange.heading_words import plain
 from tuner.exchange.mapping import ColumnMapping, ColumnUse, Expected
-from tuner.exchange.naming import spot_columns
+from tuner.exchange.naming import spot_columns, unit_suits
 from tuner.exchange.number_text import is_missing
 from tuner.exchange.spotted_columns import Spotted
 from tuner.exchange.stage_text import read_stages
@@ -165,7 +165,11 @@ def _ask_unknown(
         shape = shape_of(tuple(values[one.column]))
         if shape.count < 0.4 * min(rows, 60) or shape.count == 0 or _counts(values[one.column]):
             continue
-        options = [name for name in _wanted(uses, values) if fits(name, shape) and _size_suits(name, shape, expected)]
+        options = [
+            name
+            for name in _wanted(uses, values)
+            if fits(name, shape) and unit_suits(name, use.unit or shape.unit) and _size_suits(name, shape, expected)
+        ]
         if options:
             asked += 1
             _ask_field(one.column, options, uses, values, asker)
@@ -198,6 +202,8 @@ def _wanted(uses: Sequence[ColumnUse], values: Sequence[tuple[str, ...]]) -> lis
     if "duration" not in held and not any(stages.duration_s is not None for stages in read):
         wanted.append("duration")
     wanted += [name for name in ("core", "mass_in") if name not in held]
+    if not held & {"cooked_at", "cooked_on"}:
+        wanted.append("cooked_at")
     if not held & {"browning", "texture", "moisture", "scores"}:
         wanted += ["browning", "texture", "moisture"]
     return wanted
@@ -214,6 +220,8 @@ def _size_suits(name: str, shape: Shape, expected: Expected) -> bool:
         return low >= 0 and 5 < high <= 100 and shape.number >= 0.8
     least, most = usual(name, expected)
     scales = {"core": ((1.0, 0.0), (1.8, 32.0)), "air_temperature": ((1.0, 0.0), (1.8, 32.0))}.get(name, ((1.0, 0.0),))
-    if name == "duration" and shape.clock >= 0.6:
+    if name in ("cooked_at", "cooked_time"):
         return True
+    if name == "duration" and shape.clock >= 0.6:
+        return not shape.of_day
     return any(least * factor + shift <= low and high <= most * factor + shift for factor, shift in scales)

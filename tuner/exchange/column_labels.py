@@ -17,7 +17,6 @@ def numbered(spotted: Sequence[Spotted], table: Table) -> list[Spotted]:
     """Stage, place and taster of each column, by what its heading says or by its turn."""
     named = _initials([_place_named(_labelled(one), table.columns[one.column]) for one in spotted])
     named = _letters_are_places(named)
-    named = _shares_beside_levels(named)
     for name in ("stage", "stage_share", "stage_air", "stage_microwave"):
         named = _stages_in_turn(named, name, table)
     named = [replace(one, field="program") if one.field == "stage" and one.number is None else one for one in named]
@@ -114,31 +113,6 @@ def _stages_in_turn(spotted: list[Spotted], name: str, table: Table) -> list[Spo
     return [replace(one, number=turn[one.column]) if one.column in turn else one for one in spotted]
 
 
-def _shares_beside_levels(spotted: list[Spotted]) -> list[Spotted]:
-    """`P1 %` beside `P1 air` and `P1 mw` is the share of that stage."""
-    if any(one.field in ("stage_share", "stage") for one in spotted):
-        return spotted
-    stages = {one.number for one in spotted if one.field == "stage_air"} & {
-        one.number for one in spotted if one.field == "stage_microwave"
-    }
-    bare = [
-        one
-        for one in spotted
-        if one.field == "ignore"
-        and one.said.unit in ("%", "fraction", "s")
-        and not one.said.things - {"seconds"}
-        and len(one.said.numbers) == 1
-        and one.said.numbers[0] in stages
-    ]
-    if len({one.said.numbers[0] for one in bare}) != len(bare) or len(bare) < max(1, len(stages) - 1):
-        return spotted
-    chosen = {one.column for one in bare}
-    return [
-        replace(one, field="stage_share", number=one.said.numbers[0], label=None, weight=3.0) if one.column in chosen else one
-        for one in spotted
-    ]
-
-
 def _from_one(spotted: list[Spotted]) -> list[Spotted]:
     """Stages counted from 0 are counted from 1."""
     numbers = [one.number for one in spotted if FIELDS[one.field].level == "stage" and one.number is not None]
@@ -192,7 +166,11 @@ def _left_of(text: str, field: str) -> str:
     """Words of a heading that neither name its attribute nor say "score" or "taster"."""
     words = re.findall(r"[\w.\-']+", re.sub(r"[\[(]\s*(?:[\d\s\-–.]+|/\s*\d+)\s*[\])]", " ", text))
     return " ".join(
-        word for word in words if not things_of(plain(word.strip("."))) & {field, "taster", "id"} and word.lower() != "score"
+        word
+        for word in words
+        if re.search(r"\w", word)
+        and not things_of(plain(word.strip("."))) & {field, "taster", "id"}
+        and word.lower() != "score"
     )
 
 

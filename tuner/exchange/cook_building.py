@@ -6,7 +6,7 @@ import re
 from typing import Any
 
 from tuner.domain import Purpose
-from tuner.exchange.cell_words import NO, YES
+from tuner.exchange.cell_words import DONE, NO, YES
 from tuner.exchange.cook_reading import CookReading
 from tuner.exchange.heading_words import plain
 from tuner.exchange.number_text import is_missing, read_number
@@ -212,7 +212,9 @@ def _told_completion(reading: CookReading, content: dict[str, Any]) -> bool | No
             for use in reading.columns.of(name):
                 cell = row.cells[use.column]
                 word = plain(cell).strip(" .!?").split(" ")[0] if cell else ""
-                if word in YES or word in NO:
+                if word in DONE:
+                    told = True
+                elif word in YES or word in NO:
                     told = sense if word in YES else not sense
                 elif cell and not is_missing(cell):
                     cut = interruption(cell) or (cell if name == "interrupted" else "")

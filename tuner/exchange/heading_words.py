@@ -28,7 +28,7 @@ UNIT_NAMES: dict[str, str] = {
     "K": "kelvin",
     "g": "g gr gram grams gramm gramme grammes gramos",
     "kg": "kg kilo kilos kilogram kilograms kilogramm",
-    "oz": "oz ounce ounces unze unzen once onces onza onzas",
+    "oz": "oz ounce ounces unze unzen onces onza onzas",
     "lb": "lb lbs pound pounds libra libras",
     "s": "s sec secs second seconds sek sekunde sekunden seconde secondes segundo segundos \" '' ″",
     "min": "min mins minute minutes minuten minuto minutos mn ' ′",
@@ -149,6 +149,7 @@ def said(heading: str) -> Said:
     alone = unit_named(text.strip(" [](){}"))
     if alone:
         return Said(frozenset(), (), (), (text.strip(),) if len(text.strip()) == 1 else (), alone, text.strip(), None, heading)
+    text = re.sub(r"^\s*(?:second|2nd)\s+(?=[^\W\d_]{3,})", "2 ", text, flags=re.IGNORECASE)
     text = re.sub(r"\bn\s?\.?\s?[°ºo](?![^\W_])\.?", " no ", text, flags=re.IGNORECASE)
     unit, scale, words = _from_brackets(re.sub(r"\bT°(?!\s?[CF]\b)", "temp ", text))
     found = _DEGREES.search(words)
@@ -209,6 +210,7 @@ def _scale_outside(words: str) -> tuple[str, tuple[int, int] | None]:
 
 def _tokens(words: str) -> list[str]:
     """Words and numbers as written; "coreTemp1" is three of them."""
+    words = re.sub(r"\bkW\b", "kw", words)
     split = re.sub(r"(?<=[a-zäöüß])(?=[A-ZÄÖÜ])", " ", words)
     split = re.sub(r"\b(\d)(?:st|nd|rd|th|er|ere|e|ª|º)\b", r"\1", split, flags=re.IGNORECASE)
     return re.findall(r"[^\W\d_]{2,}\.(?!\w)|[^\W\d_]+|\d+|[#Øø⌀∑\"'µ/]", split)

@@ -101,9 +101,10 @@ def _watts(group: Levels, expected: Expected, asker: Asker) -> str | None:
     if rated is None:
         why = "The microwave stands in watts, and the oven's rated power is not known. Add it to the oven to read them."
         return _ask(group, asker, [LEAVE_OUT], why)
-    return _ask(
+    answer = _ask(
         group, asker, [WATTS, LEAVE_OUT], f"The microwave stands in watts. Take them as parts of the oven's rated {rated:g} W?"
     )
+    return "kW" if answer == "W" and group.told == "kW" else answer
 
 
 def _ask(group: Levels, asker: Asker, choices: Sequence[str], text: str) -> str | None:

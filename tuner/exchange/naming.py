@@ -11,7 +11,7 @@ from tuner.exchange.column_labels import numbered
 from tuner.exchange.fields import FIELDS, candidates
 from tuner.exchange.heading_words import Said
 from tuner.exchange.quantity_text import CLOCK_UNITS, UNITS
-from tuner.exchange.rival_columns import after_the_rest, lettered_cores, one_each, tied_columns
+from tuner.exchange.rival_columns import after_the_rest, lettered_cores, one_each, shares_beside_levels, tied_columns
 from tuner.exchange.spotted_columns import ATTRIBUTE_FIELDS, Spotted
 from tuner.exchange.table import Table
 from tuner.exchange.value_shape import Shape, fits, shape_of
@@ -34,6 +34,8 @@ def spot_columns(table: Table, values: Sequence[tuple[str, ...]]) -> tuple[Spott
     spotted = _settle_temperatures(first, shapes)
     spotted = _settle_times(spotted, shapes, values)
     spotted = [_name_of_row(one, table, values) for one in spotted]
+    spotted = _tasters_by_name(spotted, table)
+    spotted = shares_beside_levels(spotted, values)
     spotted = one_each(spotted, table, values)
     spotted = after_the_rest(spotted)
     spotted = tied_columns(lettered_cores(spotted, shapes))
@@ -155,6 +157,18 @@ def _reads_as_time_of_day(cells: Sequence[str]) -> bool:
     hours = [int(found[1]) for cell in cells if (found := re.match(r"\s*(\d{1,2})[:h.]\d{2}", cell))]
     marked = any(re.search(r"[ap]\.?m\b|uhr|\dh\d", cell, re.IGNORECASE) for cell in cells)
     return marked or (bool(hours) and all(5 <= hour <= 23 for hour in hours))
+
+
+def _tasters_by_name(spotted: list[Spotted], table: Table) -> list[Spotted]:
+    """`Who` in a part of the file that holds nothing but scores is who tasted, not who cooked."""
+    changed = []
+    for one in spotted:
+        part = table.columns[one.column].part
+        beside = {other.field for other in spotted if table.columns[other.column].part == part}
+        tasted = beside & {*ATTRIBUTE_FIELDS, "scores"} and "taster" not in beside
+        cooked = beside & {"program", "stage", "stage_air", "air_temperature", "duration", "mass_in", "core"}
+        changed.append(replace(one, field="taster") if one.field == "cook_name" and tasted and not cooked else one)
+    return changed
 
 
 def _name_of_row(one: Spotted, table: Table, values: Sequence[tuple[str, ...]]) -> Spotted:

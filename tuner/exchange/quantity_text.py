@@ -75,7 +75,7 @@ def read_typed(text: str, kind: MeasureKind, mark: Decimal) -> Typed | None:
     if number is None:
         return None
     unit = unit_named(number.tail) if number.tail else ""
-    known = {*UNITS[kind], "W"} if kind == "percent" else set(UNITS[kind])
+    known = {*UNITS[kind], "W", "kW", "m/s"} if kind == "percent" else set(UNITS[kind])
     if kind == "mass" and number.tail.lower() in {"#"}:
         unit = "lb"
     if number.tail and (unit not in known):

@@ -96,6 +96,30 @@ def after_the_rest(spotted: list[Spotted]) -> list[Spotted]:
     return [replace(one, field="ignore", weight=4.0) if one.field == "core" and one not in rested else one for one in spotted]
 
 
+def shares_beside_levels(spotted: list[Spotted], values: Sequence[tuple[str, ...]]) -> list[Spotted]:
+    """`P1 %` or `Blast 1 length` beside the air speed and the microwave of stage 1 is the share or the time of that stage."""
+    if any(one.field in ("stage_share", "stage") for one in spotted):
+        return spotted
+    airs, levels = (
+        {one.said.numbers[-1] for one in spotted if one.field == name and one.said.numbers}
+        for name in ("stage_air", "stage_microwave")
+    )
+    stages = airs & levels
+    bare = [one for one in spotted if _could_be_share(one, values[one.column]) and one.said.numbers[-1] in stages]
+    if len({one.said.numbers[-1] for one in bare}) != len(bare) or len(bare) < max(1, len(stages) - 1):
+        return spotted
+    chosen = {one.column for one in bare}
+    return [replace(one, field="stage_share", weight=3.0, others=()) if one.column in chosen else one for one in spotted]
+
+
+def _could_be_share(one: Spotted, cells: Sequence[str]) -> bool:
+    """Whether a column numbered like a stage names nothing but a part of the time."""
+    nothing_else = not one.said.things - {"seconds", "time", "lasts", "end"}
+    in_time = one.field in ("ignore", "duration") and one.said.unit in ("%", "fraction", "s", "min", "mm:ss", "")
+    shape = shape_of(tuple(cells))
+    return nothing_else and in_time and bool(one.said.numbers) and (shape.number >= 0.5 or shape.duration >= 0.5)
+
+
 def tied_columns(spotted: list[Spotted]) -> list[Spotted]:
     """Headings that name two measures equally ("Start": a mass or a temperature) stay in doubt."""
     tied = []

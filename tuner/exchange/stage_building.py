@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import Any
 
@@ -179,6 +180,10 @@ def _by_stage(reading: CookReading, name: str) -> dict[int, float]:
     by_stage: dict[int, float] = {}
     for row, use, cell in reading.cells(name):
         stage = use.number or _row_stage(row, reading) or 1
+        vulgar = re.fullmatch(r"\s*(\d)\s*/\s*(\d{1,2})\s*", cell) if name == "stage_share" else None
+        if vulgar and 0 < int(vulgar[1]) < int(vulgar[2]) <= 20:
+            by_stage.setdefault(stage, round(100 * int(vulgar[1]) / int(vulgar[2]), 9))
+            continue
         pieces, _ = split_list(cell, reading.mark)
         for offset, piece in enumerate(pieces):
             value = _number(reading, row, use, piece)
@@ -225,7 +230,7 @@ def _level(reading: CookReading, row: Row, use: ColumnUse, cell: str, value: flo
         reading.omit(row, use.heading, cell, "how its numbers are meant is asked")
         return None
     rated = reading.mapping.expected.microwave_rated_w
-    if unit == "W" and rated is None:
+    if unit in ("W", "kW") and rated is None:
         reading.problems.append(
             f"{use.words} {cell!r} stands in watts and the oven's rated power is not known. Add it to the oven"
         )
@@ -236,7 +241,15 @@ def _level(reading: CookReading, row: Row, use: ColumnUse, cell: str, value: flo
             f"{use.words} {cell!r} stands in m/s and the oven's top air speed is not known. Add it to the oven"
         )
         return None
-    factor = {"m/s": 100.0 / (full or 1.0), "%": 1.0, "fraction": 100.0, "of 10": 10.0, "W": 100.0 / (rated or 1.0)}.get(
-        unit, 1.0
-    )
+    factor = {
+        "m/s": 100.0 / (full or 1.0),
+        "%": 1.0,
+        "fraction": 100.0,
+        "of 10": 10.0,
+        "W": 100.0 / (rated or 1.0),
+        "kW": 1e5 / (rated or 1.0),
+    }.get(unit)
+    if factor is None:
+        reading.problems.append(f"{use.words} {cell!r} stands in {unit}, which can't be turned into per cent. Write per cent")
+        return None
     return round(value * factor, 9)

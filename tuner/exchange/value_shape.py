@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from tuner.exchange.cell_words import NO, YES
+from tuner.exchange.cell_words import DONE, NO, YES
 from tuner.exchange.fields import FIELDS, ValueKind
 from tuner.exchange.heading_words import plain, unit_named
 from tuner.exchange.number_text import is_missing, read_number
@@ -18,6 +18,9 @@ from tuner.exchange.stage_text import read_stages
 from tuner.exchange.when_text import read_when
 
 _SAMPLE = 60
+_MOMENT = re.compile(
+    r"\d[-/. ][^\W\d_]{3,}[-/. ]\d|(?<![\d.,])[0-3]?\d[./-][0-3]?\d[./-]\d{2,4}(?!\d)|\d{4}-\d\d-\d\d|(?<!\d)\d{1,2}:\d\d(?!\d)"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +42,10 @@ class Shape:
     highest: float
     length: float
     unit: str
+    of_day: bool = False
+    """Whether clock forms can only be times of day: hours, minutes and seconds of some hours."""
+    moment: float = 0.0
+    """Share of cells that hold a full day or a clock form, and so no plain measure."""
 
 
 @lru_cache(maxsize=2048)
@@ -69,6 +76,8 @@ def shape_of(values: tuple[str, ...]) -> Shape:
         highest=max(plain_numbers, default=0.0),
         length=sum(map(len, cells)) / (len(cells) or 1),
         unit=_unit_of(cells),
+        of_day=bool(cells) and all(re.match(r"(?:0?[5-9]|1\d|2[0-3]):[0-5]\d:[0-5]\d", cell) for cell in cells),
+        moment=share(_MOMENT.search(cell) for cell in cells),
     )
 
 
@@ -98,20 +107,21 @@ def _tells_stages(cell: str) -> bool:
 def is_flag(cell: str) -> bool:
     """Whether a cell says yes or no."""
     word = plain(cell).strip(" .!").split(" ")[0] if cell else ""
-    return word in YES or word in NO
+    return word in YES or word in NO or word in DONE
 
 
 _BY_NAME: dict[str, Callable[[Shape], bool]] = {
     "cook_id": lambda s: s.day < 0.5 and s.length <= 24 and not (s.words > 0.6 and s.distinct <= 0.3 * s.count and s.count > 6),
     "cook_name": lambda s: s.words >= 0.6,
     "cooked_time": lambda s: s.clock >= 0.6,
-    "cooked_at": lambda s: s.day >= 0.6 or s.clock >= 0.6,
+    "cooked_at": lambda s: (s.day >= 0.6 or s.clock >= 0.6) and s.moment >= 0.5,
     "thermometer_checked_at": lambda s: s.day >= 0.6 or s.clock >= 0.6,
-    "start_temperature": lambda s: s.number >= 0.5 and (s.highest <= 75 or s.unit == "°F"),
+    "start_temperature": lambda s: s.number >= 0.5 and (s.highest <= 75 or s.unit == "°F") and s.moment < 0.5,
     "stage_number": lambda s: s.whole >= 0.9 and s.highest <= 12,
     "program_name": lambda s: s.stages < 0.4,
     "interrupted": lambda s: s.flag >= 0.5 or s.words >= 0.6,
-    "core": lambda s: s.number >= 0.5 or s.several >= 0.5,
+    "stage_share": lambda s: s.number >= 0.5 or s.duration >= 0.5 or s.several >= 0.5,
+    "core": lambda s: (s.number >= 0.5 or s.several >= 0.5) and s.moment < 0.5,
     "note": lambda s: not (s.number >= 0.9 and s.several < 0.2),
     "taster": lambda s: s.length <= 30,
     "dish": lambda s: s.words >= 0.5,
@@ -122,8 +132,8 @@ _BY_KIND: dict[ValueKind, Callable[[Shape], bool]] = {
     "stages": lambda s: s.stages >= 0.4 and s.day < 0.5,
     "duration": lambda s: s.duration >= 0.6,
     "flag": lambda s: s.flag >= 0.5,
-    "temperature": lambda s: s.number >= 0.5,
-    "mass": lambda s: s.number >= 0.5,
+    "temperature": lambda s: s.number >= 0.5 and s.moment < 0.5,
+    "mass": lambda s: s.number >= 0.5 and s.moment < 0.5,
     "percent": lambda s: s.number >= 0.5,
     "score": lambda s: s.number >= 0.5 or s.words >= 0.5 or s.several >= 0.5,
     "whole": lambda s: s.whole >= 0.5,

@@ -16,12 +16,14 @@ CONCEPTS: dict[str, str] = {
         "core int kern coeur nucleo internal interne interna interno inner center centre centro mitte coldest kt"
         " probe probes sonde sondes sonda sondas fuhler fuehler thermocouple thermocouples tc messpunkt messpunkte"
         " messstelle innen interieur alma reading readings lecture lectura cuore kerntemp messwert messwerte"
-        " kerntemperatuur pt100 innentemperatur innerste hart kerntemperature intern inside coeurtemp"
-        " nucleotemp middle midden mezzo medio milieu"
+        " kerntemperatuur pt100 innentemperatur innerste hart kerntemperature intern inside coeurtemp nucleotemp"
+        " middle midden mezzo medio milieu"
     ),
     "place": (
         "place places position positions stelle stellen punto puntos point points spot spots lugar emplacement"
-        " location ort meetpunt meetpunten sitio zona zones zone"
+        " location ort meetpunt meetpunten sitio zona zones zone left right side edge tip top bottom front back links"
+        " rechts rand seite spitze oben unten gauche droite bord cote haut bas izquierda derecha borde lado sinistra"
+        " destra bordo"
     ),
     "temp": (
         "temp temps temperature temperatures temperatur temperaturen temperatura temperaturas tempe tmp temper temperatuur"
@@ -37,7 +39,7 @@ CONCEPTS: dict[str, str] = {
         "out end ending final after post nach nachher ende cooked cuit cuite cocido cocida finale fin apres despues"
         " salida sortie aus gegart gar finished exit output outlet postcook finito na eind fine depois gaar gegaarde"
         " cotto cotta cotti dopo uitgaand fertiggewicht uscita cuits ap aftercook afterwards postoven saliente"
-        " eindgewicht finish"
+        " eindgewicht finish cozido cozida done"
     ),
     "mass": (
         "mass weight weights wt wgt gewicht gewichte gew masse poids peso pesos masa weighed waage gramm gramme"
@@ -51,7 +53,7 @@ CONCEPTS: dict[str, str] = {
         "air fan luft umluft aire ventilador ventilation ventilateur vent blower geblase geblaese lufter luefter"
         " airflow heissluft heiszluft convection viento flujo konvektion ventola aria lueftung luftung airspeed lucht"
         " ventilatie ventilator ventilazione ventil turbine vento heteluchtvent hetelucht geblaesestufe fans aircirc"
-        " circulation umwalzung umwaelzung turbo ventilo ar umluftstufe"
+        " circulation umwalzung umwaelzung turbo ventilo ar umluftstufe blowers"
     ),
     "speed": (
         "speed speeds vel velocity geschwindigkeit geschw vitesse velocidad drehzahl tempo snelheid velocita"
@@ -66,16 +68,16 @@ CONCEPTS: dict[str, str] = {
     "share": (
         "share shares split splits anteil anteile proportion fraction fractions ratio part parts partie cuota"
         " porcentaje teil zeitanteil zeitanteile percentage portionoftime repartition reparto parte quota deel aandeel"
-        " zeitant percentuale porcion fetta"
+        " zeitant percentuale porcion fetta sh parcela"
     ),
     "time": (
         "duur time times duration durations dauer zeit zeiten garzeit duree durees duracion tiempo tiempos cooktime"
         " laufzeit runtime length kochzeit backzeit gardauer timer temps tijd durata tempo tijden tijdsduur kooktijd"
-        " bereidingstijd tps tiempototal garen garzeiten gaartijd baktijd kochdauer"
+        " bereidingstijd tps tiempototal garen garzeiten gaartijd baktijd kochdauer duracao tempos"
     ),
     "lasts": (
         "duration durations dauer duree durees duracion laufzeit runtime length gardauer kochzeit backzeit garzeit"
-        " cooktime durata duur"
+        " cooktime durata duur duracao"
     ),
     "seconds": (
         "sec secs second seconds sek sekunde sekunden minute minutes minuten secondes segundos minutos mins secondi"
@@ -91,7 +93,7 @@ CONCEPTS: dict[str, str] = {
     "stage": (
         "stage stages step steps phase phases stufe stufen etape etapes etapa etapas schritt schritte fase fases"
         " segment segments abschnitt abschnitte stg st fasen stap stappen passo passi paso pasos tappa tappe fasi"
-        " stadio"
+        " stadio palier paliers blast burst block blocks cycle cycles tramo tramos sektion gang"
     ),
     "program": (
         "program programme programm programma programa programs profile profiles sequence schedule verlauf ablauf"
@@ -99,17 +101,19 @@ CONCEPTS: dict[str, str] = {
     ),
     "rest": (
         "rest resting rested standing stand ruhe ruhen ruhezeit repos reposo rasten standzeit carryover riposo rast"
-        " rust rusttijd rusten riposare reposado repose ruhephase nachruhe"
+        " rust rusttijd rusten riposare reposado repose ruhephase nachruhe repouso sit sitting dwell settle abstehen"
+        " abstehzeit"
     ),
     "covered": (
         "covered cover lid abgedeckt abdeckung deckel couvert couvercle tapado tapa cubierto bedeckt zugedeckt bedekt"
         " coperto tampado toegedekt tented tent foil folie alufolie aluminium alu stagnola papel foiled wrapped"
-        " afgedekt gedekt lidded lids lidon dekking coperchio copertura afgesloten deksel cloche"
+        " afgedekt gedekt lidded lids lidon dekking coperchio copertura afgesloten deksel cloche coberto"
     ),
     "hold": "hold held holding halten haltezeit maintien mantenido gehalten tenuta mantenimento",
     "completed": (
         "completed complete completion finished done fertig abgeschlossen termine terminado completo vollstandig"
         " vollstaendig acheve beendet ganz full afgerond voltooid klaar completato concluso completado durchgelaufen"
+        " status statut estado stato outcome"
     ),
     "interrupted": (
         "interrupted interruption interruptions aborted abort abgebrochen abbruch unterbrochen unterbrechung"
@@ -126,7 +130,7 @@ CONCEPTS: dict[str, str] = {
         "browning brown browned colour color couleur farbe braunung braeunung brunissement dorado coloracion"
         " coloration braune braeune brownness dorage doratura browness kleur bruining colore imbrunimento kleuring"
         " bruin brunito brunitura dorato bronceado coloratie colours colors gratinage gratine browing braunungsgrad"
-        " crustcolour"
+        " crustcolour cor dourado douramento"
     ),
     "texture": (
         "texture textur textura biss konsistenz firmness bite consistance consistencia mouthfeel festigkeit fermete"
@@ -136,11 +140,11 @@ CONCEPTS: dict[str, str] = {
     "moisture": (
         "moisture moistness moist juiciness juicy saft saftigkeit saftig feuchte feuchtigkeit humedad jutosite"
         " jugosidad humidite wetness succulence moelleux juice humidity umidita vocht sappigheid succosita humidade"
-        " jus juices succo sappig smeuigheid saftigk jugoso jutosita hydration succulenza"
+        " jus juices succo sappig smeuigheid saftigk jugoso jutosita hydration succulenza suculencia umidade suculento"
     ),
     "reversed": (
-        "reversed dryness trockenheit secheresse sequedad tenderness zartheit tendrete terneza softness toughness paleness"
-        " morbidezza zachtheid malsheid mollesse blandura weichheit droogte secchezza"
+        "reversed dryness trockenheit secheresse sequedad tenderness zartheit tendrete terneza softness toughness"
+        " paleness morbidezza zachtheid malsheid mollesse blandura weichheit droogte secchezza"
     ),
     "other": (
         "liking flavour flavor taste geschmack gout sabor crispness crisp crispiness crunch crunchiness knusprigkeit"
@@ -152,7 +156,7 @@ CONCEPTS: dict[str, str] = {
         "taster tasters panelist panelists panellist panel assessor assessors judge judges juror prufer pruefer"
         " verkoster tester degustateur degustateurs catador juez jury gouteur scorer evaluator evaluators panelista"
         " tasting proever assaggiatore provador degustatore degustatori cata proeverij assaggio gouteurs verkosterin"
-        " panellid proefpersoon evaluatore"
+        " panellid proefpersoon evaluatore provadores provadora tastedby"
     ),
     "score": (
         "score scores scoring rating ratings mark marks bewertung punkte punktzahl noten puntuacion jar eval"
@@ -162,20 +166,21 @@ CONCEPTS: dict[str, str] = {
         "note notes comment comments remark remarks bemerkung bemerkungen kommentar kommentare anmerkung anmerkungen"
         " notiz notizen observation observations commentaire commentaires remarque remarques nota notas comentario"
         " comentarios observaciones beobachtung beobachtungen memo info saw opmerking opmerkingen osservazioni"
-        " annotazioni annotazione notitie rem bem bemerk obs commenti commento"
+        " annotazioni annotazione notitie rem bem bemerk obs commenti commento observacoes"
     ),
     "cook": "cook cooks koch kochversuch garversuch cuisson coccion garung gaarproef",
     "person": (
         "koch kochin chef operator operateur operador bediener cuisinier cocinero name by person initials mitarbeiter"
         " staff logged durch von who kuerzel kurzel cuoco kok cocinera cuisiniere signed verantwortlich responsable"
-        " chefkok operatore initialled"
+        " chefkok operatore initialled cozinheiro"
     ),
     "id": (
         "prova id no nr num number nummer numero ref code lfd index idx key run runs trial trials test tests testnr"
         " versuch versuche essai essais prueba pruebas ensayo experiment exp sample samples probe nro laufnummer"
-        " attempt batchno proef proeven proefnr volgnummer prove lfdnr codice codigo"
+        " attempt batchno proef proeven proefnr volgnummer prove lfdnr codice codigo ensaio ensaios teste testes"
+        " attempts"
     ),
-    "purpose": "purpose zweck objet proposito kind type art aim ziel tipo doel scopo",
+    "purpose": "purpose zweck objet proposito kind type art aim ziel tipo doel scopo finalidade",
     "lot": "lot charge batch lote chargennummer los lots chargennr partij partita lotto chargen",
     "load": (
         "load loads beladung carga stuckzahl stueckzahl count qty quantity anzahl nombre cantidad menge pcs aantal"
@@ -194,7 +199,9 @@ CONCEPTS: dict[str, str] = {
     "serving": "serving served serviert eaten tasted servido servi geserveerd servito",
     "age": "age alter edad",
     "since": "since seit depuis desde idle gap pause last previous sinds",
-    "actual": "actual actually keyed entered really tatsachlich wirklich reel reellement effettivo effettivamente werkelijk gefahren",
+    "actual": (
+        "actual actually keyed entered really tatsachlich wirklich reel reellement effettivo effettivamente werkelijk gefahren"
+    ),
     "mean": (
         "mean means avg average averages mittel mittelwert moyenne promedio media durchschnitt schnitt mittelwerte sd"
         " stdev std stabw stddev deviation median sum summe somme suma variance range spread delta diff difference"
@@ -223,7 +230,7 @@ CONCEPTS: dict[str, str] = {
         "aside surface crust skin room ambient kitchen plate tray pan wall exhaust fridge tare raum umgebung"
         " oberflache kruste croute superficie ambiente plato tablett blech schale raumtemperatur kuhlschrank frigo"
         " cucina keuken kuche cuisine cocina oppervlak dienblad vassoio teglia plaat weather outside aussen storage"
-        " pot casserole belt sauce"
+        " pot casserole belt sauce cooler freezer chiller container glaze marinade"
     ),
 }
 """What words stand for. `second_` has no English 'second', which is a unit far more often."""

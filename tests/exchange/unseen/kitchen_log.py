@@ -41,6 +41,7 @@ def facts(
     purpose: str | None = None,
     serial: str | None = None,
     keyed: str | None = None,
+    other: int | None = None,
 ) -> Facts:
     """Facts of one cook.
 
@@ -58,6 +59,8 @@ def facts(
         Local day, or day and time, of the cook and of the thermometer check.
     keyed
         Stages of the program keyed in, where it differs.
+    other
+        How many further marks there are.
     note
         Words that must come back in the note.
     """
@@ -65,7 +68,7 @@ def facts(
     if sc is not None:
         scores = {taster: [None if mark == "-" else float(mark) for mark in marks.split("/")] for taster, marks in sc.items()}
     given = {
-        "air": air, "duration": s, "stages": _stages(st), "keyed": _stages(keyed), "mass_in": m, "mass_out": out, "start": start,
+        "air": air, "duration": s, "stages": _stages(st), "keyed": _stages(keyed), "other": other, "mass_in": m, "mass_out": out, "start": start,
         "core": None if core is None else list(core), "rest": rest, "covered": cov, "completed": done, "scores": scores,
         "when": at, "check": check, "who": who, "lot": lot, "load": load, "note": note, "purpose": purpose, "serial": serial,
     }  # fmt: skip

@@ -194,10 +194,12 @@ def topics_of(code: str, columns: Sequence[int], result: ImportResult) -> set[st
         topics |= SCORES
     if code.startswith("time_zone"):
         topics |= {"when", "check"}
+    if code == "year":
+        topics.add("when")
     if code.startswith("above:"):
         topics |= {"when" if code.endswith("day") else "stages"}
     if not uses:
-        topics.add(code.split(":")[0])
+        topics |= {code.split(":")[0], TOPIC_OF_FIELD.get(code.partition(":")[2], "")}
     return topics
 
 
