@@ -21,7 +21,9 @@ class Actor:
     customer
         None for the house, which sees every customer's work; a customer's own people see only theirs.
     role
-        What the person may do; a limit below the default of a food class is taken from the `food-safety approver` alone.
+        What the person does now; a limit below the default of a food class is taken from the `food-safety approver` alone.
+    account_id
+        Account the person signed in to, None where nobody signed in. Use cases that need an account look it up again.
 
     Raises
     ------
@@ -32,6 +34,7 @@ class Actor:
     name: str
     customer: str | None = None
     role: str = DEVELOPER
+    account_id: str | None = None
 
     def __post_init__(self) -> None:
         checked_text("name", self.name, LONGEST_NAME)

@@ -12,6 +12,8 @@ from typing import TYPE_CHECKING
 from tuner.domain import Assessment, Feasibility
 from tuner.services.actor import Actor
 from tuner.services.memory import Memory
+from tuner.services.password_cost import PasswordCost
+from tuner.services.throttle import Throttle
 from tuner.store import Store, WriteContext
 
 if TYPE_CHECKING:
@@ -40,6 +42,10 @@ class Workspace:
         Developments as they were read lately, by id and token: the token changes with every write.
     learned, assessments, feasibilities
         What was computed lately, by the hash of what it was computed from.
+    throttle
+        Wrong passwords lately, by name.
+    password_cost
+        What one try of a password costs.
     """
 
     store: Store
@@ -48,6 +54,8 @@ class Workspace:
     learned: Memory[Learned] = field(default_factory=lambda: Memory(16))
     assessments: Memory[Assessment] = field(default_factory=lambda: Memory(512))
     feasibilities: Memory[Feasibility] = field(default_factory=lambda: Memory(256))
+    throttle: Throttle = field(default_factory=Throttle)
+    password_cost: PasswordCost = field(default_factory=PasswordCost)
 
     def context(self, who: Actor) -> WriteContext:
         """Who writes, for whom, in which role, and when."""

@@ -8,13 +8,14 @@ from dataclasses import dataclass
 from datetime import UTC
 from typing import Any
 
-from sqlalchemy import func, insert, select
+from sqlalchemy import insert, select
 from sqlalchemy.orm import Session
 
 from tuner.domain import Conflict
 from tuner.store.canonical import Plain, content_hash
+from tuner.store.people import PeopleShelf
 from tuner.store.records import Origin, WriteContext
-from tuner.store.schema import Audit, Base, Person, Written
+from tuner.store.schema import Audit, Base, Written
 
 FIRST_HASH = "0" * 64
 """What the first entry of a chain points to."""
@@ -155,11 +156,4 @@ class Ledger:
 
     def _person(self, name: str, customer: str | None) -> str:
         """Pseudonym of a person; the same name of another customer is another person."""
-        found: str | None = self._session.execute(
-            select(func.min(Person.id)).where(Person.name == name, Person.customer.is_not_distinct_from(customer))
-        ).scalar_one()
-        if found is not None:
-            return found
-        made = str(uuid.uuid4())
-        self._session.execute(insert(Person).values(id=made, name=name, customer=customer))
-        return made
+        return PeopleShelf(self._session).known(name, customer)

@@ -19,6 +19,7 @@ from tuner.store.ledger import Ledger
 from tuner.store.mapping_shelf import MappingReader, MappingShelf
 from tuner.store.migrating import bring_to_head
 from tuner.store.oven_shelf import OvenReader, OvenShelf
+from tuner.store.people import PeopleReader, PeopleShelf
 from tuner.store.proposal_shelf import ProposalReader, ProposalShelf
 from tuner.store.reading import Reader
 from tuner.store.record_shelf import RecordReader, RecordShelf
@@ -36,6 +37,7 @@ class Reading:
         self.mappings = MappingReader(session, customer)
         self.records = RecordReader(session, customer)
         self.files = FileReader(session, customer)
+        self.people = PeopleReader(session)
         self.audit = AuditReader(session, customer)
         self.derived = DerivedShelf(session)
 
@@ -53,6 +55,7 @@ class UnitOfWork:
         self.mappings = MappingShelf(reader, ledger)
         self.records = RecordShelf(reader, ledger)
         self.files = FileShelf(reader, ledger)
+        self.people = PeopleShelf(session)
         self.audit = AuditReader(session, context.customer)
         self.derived = DerivedShelf(session)
 
