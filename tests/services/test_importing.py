@@ -6,6 +6,7 @@ import pytest
 
 from tests.services.invented import ANN, NORTH, VALE, Clock, brief, cook, oven, program, started
 from tuner.domain import InvalidDocument, NeedsConfirmation, NotAllowed
+from tuner.exchange import LEAVE_OUT
 from tuner.services import (
     ImportPreview,
     ImportReport,
@@ -181,3 +182,67 @@ def test_an_imported_cook_of_another_day_uses_up_no_proposal(space):
     after = view_development(space, ANN, development_id=view.id)
     assert after.cooks[0].cook.program == two_stages
     assert after.proposals[0].state == "changed"
+
+
+def answered(space: Workspace, development_id: str, data: bytes, answer: str) -> ImportReport:
+    """Import with every question answered alike, or left out where the answer is none of its choices."""
+    mapping = preview(space, development_id, data).mapping
+    for _ in range(20):
+        if not mapping.questions:
+            break
+        question = next((one for one in mapping.questions if mapping.answers.get(one.code) != _choice(one, answer)), None)
+        if question is None:
+            break
+        again = mapping.answered(question.code, _choice(question, answer))
+        mapping = preview(space, development_id, data, mapping=again).mapping
+    return import_cooks(space, ANN, development_id=development_id, data=data, filename="spring.csv", mapping=mapping)
+
+
+def _choice(question, answer: str) -> str:
+    return answer if answer in question.choices else LEAVE_OUT
+
+
+FRIDGE = HEAD.replace("Start temp (°C)", "Fridge temp (°C)")
+DATED = HEAD + ";Date"
+
+
+@pytest.mark.parametrize(
+    ("head", "rows", "answers"),
+    [
+        (FRIDGE, (COLD, HOT), (LEAVE_OUT, "start temperature")),
+        (DATED, (COLD + ";14.03.2026", HOT + ";15.03.2026"), (LEAVE_OUT, "UTC", "Europe/Berlin")),
+        (DATED, (COLD + ";14.03.2026", HOT + ";15.03.2026"), ("Europe/Berlin", LEAVE_OUT, "UTC")),
+    ],
+)
+def test_another_answer_adds_no_cook_twice(space, head: str, rows: tuple[str, ...], answers: tuple[str, ...]):
+    view = started(space)
+    reports = [answered(space, view.id, log(*rows, head=head), answer) for answer in answers]
+    assert [(report.added, report.known) for report in reports] == [(2, 0)] + [(0, 2)] * (len(answers) - 1)
+    for report in reports[1:]:
+        assert [row.line for row in report.skipped] == [2, 3]
+        assert "went in before" in report.skipped[0].reason
+    assert len(view_development(space, ANN, development_id=view.id).cooks) == 2
+
+
+def test_a_row_that_was_added_to_since_is_no_new_cook_but_a_contradiction_is(space):
+    view = started(space)
+    bare = HOT.rsplit(";", 4)[0] + ";;;;"
+    assert taken_in(space, view.id, log(COLD, bare)).added == 2
+    grown = taken_in(space, view.id, log(COLD, HOT))
+    assert (grown.added, grown.known) == (0, 2)
+    assert [row.line for row in grown.skipped] == [3]
+    other = taken_in(space, view.id, log(COLD, HOT.replace("78,2", "81,9")))
+    assert (other.added, other.known) == (1, 1)
+
+
+def test_rows_taken_in_one_development_can_go_into_another(space):
+    first, second = started(space), started(space, dish="Another strip")
+    assert taken_in(space, first.id, log(COLD, HOT)).added == 2
+    assert taken_in(space, second.id, log(COLD, HOT)).added == 2
+
+
+def test_values_left_out_of_cooks_that_went_in_are_reported(space):
+    view = started(space)
+    report = taken_in(space, view.id, log(COLD, HOT.replace("180,1", ">180")))
+    assert report.added == 2
+    assert [(row.line, ">180" in row.reason) for row in report.left_out] == [(3, True)]

@@ -107,6 +107,9 @@ def _previewed(found: ImportPreview) -> Iterator[RenderableType]:
         samples = ", ".join(use.samples[:SAMPLES_SHOWN])
         drawn.add_row(*(Text(cell) for cell in (use.heading, use.words, use.unit or "", samples)))
     yield drawn
+    if found.mapping.remarks:
+        yield tables.heading("Worth a look")
+        yield tables.sentences(found.mapping.remarks)
     yield from _rows("Refused", refused)
     if found.questions:
         yield tables.heading("To be answered first")
@@ -127,9 +130,10 @@ def _rows(title: str, rows: Sequence[_Row]) -> Iterator[RenderableType]:
 def _reported(report: ImportReport) -> Iterator[RenderableType]:
     yield Text(
         f"{report.added} added, {report.known} known already, {len(report.refused)} refused, "
-        f"{len(report.skipped)} skipped (blank rows and totals)."
+        f"{len(report.skipped)} skipped (blank rows, totals, rows that went in before)."
     )
     yield from _rows("Refused", report.refused)
+    yield from _rows("Left out", report.left_out)
 
 
 def export(arguments: argparse.Namespace, output: Output) -> int:

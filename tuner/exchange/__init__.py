@@ -2,6 +2,7 @@
 
 from tuner.exchange.applying import apply_mapping
 from tuner.exchange.data_dictionary import DATA_DICTIONARY, DictionaryEntry, write_dictionary_csv
+from tuner.exchange.fingerprints import layout_of
 from tuner.exchange.guessing import guess_mapping
 from tuner.exchange.import_result import ImportedCook, ImportResult, LeftOut, RefusedRow
 from tuner.exchange.mapping import LEAVE_OUT, ColumnMapping, ColumnUse, ImportQuestion
@@ -24,6 +25,7 @@ __all__ = [
     "Table",
     "apply_mapping",
     "guess_mapping",
+    "layout_of",
     "read_json",
     "read_table",
     "write_dictionary_csv",

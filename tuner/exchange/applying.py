@@ -12,7 +12,7 @@ from tuner.domain.wording import problems_of
 from tuner.exchange.carried_down import filled_down
 from tuner.exchange.cook_building import cook_document
 from tuner.exchange.cook_reading import CookReading
-from tuner.exchange.fingerprints import CookIds, reading_of
+from tuner.exchange.fingerprints import CookIds, RowMarks, reading_of
 from tuner.exchange.grid import tidy
 from tuner.exchange.guessing import guess_mapping
 from tuner.exchange.import_result import ImportedCook, ImportResult, LeftOut, RefusedRow
@@ -68,9 +68,11 @@ def apply_mapping(
     lists.refused += [RefusedRow(line=row.line, part=row.part, reason=reason) for row, reason in grouping.refused]
     lists.skipped += [RefusedRow(line=row.line, part=row.part, reason=reason) for row, reason in grouping.repeated]
     ids = CookIds()
+    marks = RowMarks(table)
+    marked = [(marks.of_row(group.rows[0].cells), marks.of_number(group.label)) for group in grouping.groups]
     filled_down(grouping.groups, columns, mapping)
-    for group in grouping.groups:
-        _read(group, columns, mapping, source, ids, lists, brief, oven)
+    for group, marked_as in zip(grouping.groups, marked, strict=True):
+        _read(group, columns, mapping, source, ids, lists, brief, oven, marked_as)
     order = {(row.part, row.line): index for index, row in enumerate(table.rows)}
     return ImportResult(
         cooks=tuple(lists.cooks),
@@ -120,6 +122,7 @@ def _read(
     lists: _Lists,
     brief: Brief | None,
     oven: Oven | None,
+    marked_as: tuple[str, str],
 ) -> None:
     reading = CookReading(group, columns, mapping)
     first = group.rows[0]
@@ -142,5 +145,13 @@ def _read(
     remarks = [*reading.remarks, *(question.text for question in questions_about_cook(cook, brief, oven))]
     lists.left_out += dict.fromkeys(reading.left_out)
     lists.cooks.append(
-        ImportedCook(line=first.line, part=first.part, label=group.label, cook=cook, remarks=tuple(dict.fromkeys(remarks)))
+        ImportedCook(
+            line=first.line,
+            part=first.part,
+            label=group.label,
+            cook=cook,
+            row_mark=marked_as[0],
+            number_mark=marked_as[1],
+            remarks=tuple(dict.fromkeys(remarks)),
+        )
     )

@@ -17,7 +17,7 @@ MAX_UNPACKED_BYTES = 60_000_000
 MAX_SHEETS = 60
 """Sheets of one workbook."""
 
-MAX_ROWS = 5_000
+MAX_ROWS = 12_000
 """Rows of one file, all sheets together."""
 
 MAX_COLUMNS = 300

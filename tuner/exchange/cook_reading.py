@@ -13,7 +13,7 @@ from tuner.exchange.import_result import LeftOut
 from tuner.exchange.mapping import LEAVE_OUT, ColumnMapping, ColumnUse
 from tuner.exchange.number_text import Decimal, is_censored, is_missing
 from tuner.exchange.quantity_text import CLOCK_UNITS, MeasureKind, Typed, converted, read_typed
-from tuner.exchange.row_parts import Columns, Group
+from tuner.exchange.row_parts import Columns, Group, says_something
 from tuner.exchange.table import Row
 from tuner.exchange.unit_choice import usual
 
@@ -67,7 +67,15 @@ class CookReading:
 
     def cells(self, *names: str) -> list[tuple[Row, ColumnUse, str]]:
         """Filled cells of the cook that hold one of these fields."""
-        return [(row, use, cell) for row in self.group.rows for use, cell in self.columns.cells(row, *names)]
+        held = self.columns.of(*names)
+        if not held:
+            return []
+        return [
+            (row, use, row.cells[use.column])
+            for row in self.group.rows
+            for use in held
+            if says_something(row.cells[use.column])
+        ]
 
     def text(self, name: str) -> str:
         """First filled cell of a field, or what holds for all rows; empty where there is neither."""

@@ -55,6 +55,27 @@ class CookIds:
         return "log-" + hashlib.sha256(f"{text}#{self._seen[text]}".encode()).hexdigest()[:40]
 
 
+class RowMarks:
+    """Fingerprints of rows as they stand in a layout, whatever is made of them; of equal rows the second differs from the first."""
+
+    def __init__(self, table: Table) -> None:
+        self._layout = layout_of(table)
+        self._seen: Counter[str] = Counter()
+
+    def of_row(self, cells: Iterable[str]) -> str:
+        """Mark of a row by its cells."""
+        return self._numbered(["row", *(plain(cell) for cell in cells)])
+
+    def of_number(self, label: str) -> str:
+        """Mark of a cook's number in the log, empty where it has none."""
+        return self._numbered(["number", id_key(label)]) if label else ""
+
+    def _numbered(self, parts: list[str]) -> str:
+        text = json.dumps([self._layout, *parts], ensure_ascii=False)
+        self._seen[text] += 1
+        return hashlib.sha256(f"{text}#{self._seen[text]}".encode()).hexdigest()[:24]
+
+
 def _rounded(value: Any) -> Any:
     """Numbers to six decimals, so that the last digit of a conversion makes no other cook."""
     if isinstance(value, bool) or not isinstance(value, int | float | dict | list | tuple):

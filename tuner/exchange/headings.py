@@ -83,14 +83,18 @@ def _numeric(row: GridRow) -> int:
 
 def _heading_rows(grid: Grid) -> list[tuple[int, int]]:
     """First and last row of each heading."""
-    scores = [sense(row.cells) - 0.7 * _numeric(row) for row in grid.rows]
+    numbers = [_numeric(row) for row in grid.rows]
+    scores = [  # below the searched rows only a row without numbers can be a heading
+        -1.0 if count and index >= _SEARCHED_ROWS else sense(row.cells) - 0.7 * count
+        for index, (row, count) in enumerate(zip(grid.rows, numbers, strict=True))
+    ]
     best = max(range(min(len(scores), _SEARCHED_ROWS)), key=lambda index: (scores[index], -index), default=None)
     if best is None or scores[best] < 1.2:
         return []
     found = [_grown(grid, best)]
     for index in range(found[0][1] + 1, len(grid.rows)):
         row = grid.rows[index]
-        if index <= found[-1][1] or scores[index] < 3 or _numeric(row) or sense(row.cells) < 0.6 * row.filled:
+        if index <= found[-1][1] or scores[index] < 3 or numbers[index] or sense(row.cells) < 0.6 * row.filled:
             continue
         if not any(_same(row, grid.rows[known]) for first, last in found for known in range(first, last + 1)):
             found.append(_grown(grid, index, floor=found[-1][1] + 1))

@@ -22,6 +22,9 @@ class ImportedCook(Model):
         The log's own number of the cook, empty where it has none.
     cook
         The cook, with a `client_id` made from its content.
+    row_mark, number_mark
+        Fingerprints of its first row as it stands, and of its number (empty without one), in this layout: neither depends on
+        what was answered.
     remarks
         What is unlikely, approximate or was worked out; worth a look.
     """
@@ -30,6 +33,8 @@ class ImportedCook(Model):
     part: Text = ""
     label: Text = ""
     cook: TestCook
+    row_mark: Text = ""
+    number_mark: Text = ""
     remarks: tuple[Text, ...] = ()
 
 

@@ -9,6 +9,7 @@ from tuner.exchange.heading_words import said
 from tuner.exchange.number_text import is_missing, read_number
 from tuner.exchange.table import Column, Row, Table
 
+_MOST_ATTRIBUTES = 30
 _MARKED = frozenset({"browning", "texture", "moisture", "other", "reversed"})
 
 
@@ -35,8 +36,11 @@ def spread_mark_rows(table: Table) -> Table:
 
 def _names_attributes(table: Table, index: int) -> bool:
     cells = table.values(index)
-    told = [cell for cell in dict.fromkeys(cells) if len(cell) <= 30 and said(cell).things & _MARKED]
-    return len(told) >= 2 and len(told) == len(set(cells)) and len(cells) > len(told)
+    distinct = dict.fromkeys(cells)
+    if len(distinct) > _MOST_ATTRIBUTES:
+        return False
+    told = [cell for cell in distinct if len(cell) <= 30 and said(cell).things & _MARKED]
+    return len(told) >= 2 and len(told) == len(distinct) and len(cells) > len(told)
 
 
 def _holds_marks(table: Table, index: int, attribute: int) -> bool:

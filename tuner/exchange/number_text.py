@@ -6,6 +6,7 @@ A text like `1,250` has two readings. Which one a file means is told by its othe
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
@@ -89,11 +90,13 @@ def looks_numeric(text: str) -> bool:
 def decimal_mark(texts: Iterable[str]) -> Decimal:
     """The decimal mark that a file's numbers tell, empty where they tell none or contradict each other."""
     comma = point = 0
-    for text in texts:
+    for text, times in Counter(texts).items():
+        if "," not in text and "." not in text:
+            continue
         for number in _NUMBER.findall(straightened(text)):
             told = _mark_of(number)
-            comma += told == ","
-            point += told == "."
+            comma += times * (told == ",")
+            point += times * (told == ".")
     if comma and not point:
         return ","
     if point and not comma:

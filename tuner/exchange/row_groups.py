@@ -68,11 +68,14 @@ _DITTO = frozenset(
 
 def without_dittos(rows: Sequence[Row]) -> list[Row]:
     """Rows in which marks for 'as above' are replaced by what stands above."""
+    dittos = {cell for cell in {cell for row in rows for cell in row.cells} if cell.lower() in _DITTO}
+    if not dittos:
+        return list(rows)
     above: dict[str, list[str]] = {}
     filled: list[Row] = []
     for row in rows:
         known = above.get(row.part, [""] * len(row.cells))
-        cells = [known[index] if cell.lower() in _DITTO else cell for index, cell in enumerate(row.cells)]
+        cells = [known[index] if cell in dittos else cell for index, cell in enumerate(row.cells)]
         above[row.part] = cells
         filled.append(replace(row, cells=tuple(cells)))
     return filled
@@ -199,6 +202,9 @@ def _same(one: str, other: str) -> bool:
 
 def _checked(group: Group, columns: Columns, result: Grouping) -> None:
     """Keep a group whose rows agree; refuse one whose rows say different things about one cook."""
+    if len(group.rows) == 1:
+        result.groups.append(group)
+        return
     clashes = _clashes(group.rows, columns)
     if clashes:
         lines = " and ".join(str(row.line) for row in group.rows[:4])

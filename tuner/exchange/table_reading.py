@@ -18,6 +18,9 @@ from tuner.exchange.sheet_cutting import cut_apart
 from tuner.exchange.table import Column, Row, Table
 from tuner.exchange.workbook import read_workbook
 
+_MOST_LINES_TURNED = 400
+"""Lines of the longest sheet that may have a column a cook."""
+
 
 def read_table(data: bytes, filename: str) -> Table:
     """Read a cook log as a table of text.
@@ -94,6 +97,8 @@ def _part_name(grid: Grid, block: Block, count: int) -> str:
 def _upright(grid: Grid) -> Grid:
     """The sheet with one row a cook; turned where the headings stand in the first columns instead."""
     if not grid.rows or any(is_long_heading(row.cells) for row in grid.rows[:60]):
+        return grid
+    if len(grid.rows) > _MOST_LINES_TURNED:
         return grid
     across = max((sense(row.cells) for row in grid.rows[:60]), default=0)
     down = max((_sense_down(grid, column) for column in range(min(3, grid.width))), default=0)

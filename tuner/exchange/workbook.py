@@ -28,6 +28,8 @@ from tuner.exchange.shown_value import NOT_CALCULATED, shown
 
 _MERGE = re.compile(rb'<(?:\w+:)?mergeCell\s[^>]*?ref="([A-Z]{1,3}\d{1,7}:[A-Z]{1,3}\d{1,7})"')
 _MAX_MERGES = 5_000
+_LAST_ROW = 200_000
+"""Last row of a sheet that is looked at; rows of nothing but formats may reach far below the log."""
 
 
 def read_workbook(data: bytes) -> list[Grid]:
@@ -129,9 +131,9 @@ def _rows(sheet: Any, written: Any) -> Iterator[tuple[int, list[str]]]:
     seen = 0
     for position, cells in enumerate(sheet.iter_rows(), start=1):
         beside = next(other, ()) if other is not None else ()
-        if position > MAX_ROWS * 40:
+        if position > _LAST_ROW:
             raise InvalidDocument(
-                [f"The sheet {sheet.title!r} reaches beyond row {MAX_ROWS * 40}. Delete the empty rows below the log."]
+                [f"The sheet {sheet.title!r} reaches beyond row {_LAST_ROW}. Delete the empty rows below the log."]
             )
         check_count(len(cells), MAX_COLUMNS * 4, "columns", f"The sheet {sheet.title!r}")
         texts = [_text(cell, beside[index] if index < len(beside) else None) for index, cell in enumerate(cells)]

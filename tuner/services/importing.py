@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import hashlib
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from pydantic import ValidationError
@@ -11,6 +13,8 @@ from tuner.domain.plausibility import Question
 from tuner.services.actor import Actor
 from tuner.services.documents import changed
 from tuner.services.loading import Loaded, load, read_development, refuse_unless_open
+from tuner.services.memory import Memory
+from tuner.services.taken_rows import TakenRows, taken_rows
 from tuner.services.tasting import tastings
 from tuner.services.texts import given_or_made_id
 from tuner.services.views import ImportedRow, ImportPreview, ImportReport
@@ -18,7 +22,7 @@ from tuner.services.workspace import Workspace
 from tuner.store import CookEntry, UnitOfWork, canonical_text, content_hash
 
 if TYPE_CHECKING:
-    from tuner.exchange import ColumnMapping, ImportQuestion, Table
+    from tuner.exchange import ColumnMapping, ImportedCook, ImportQuestion, ImportResult, Table
 
 LONGEST_SOURCE = 200
 
@@ -48,20 +52,41 @@ def preview_import(
     """
     loaded = load(space, who, development_id)
 
-    from tuner.exchange import apply_mapping, guess_mapping, read_table
+    from tuner.exchange import read_table
 
-    table = read_table(data, filename)
-    brief, oven = loaded.brief, loaded.oven
-    remembered = _remembered(space, who, loaded, table) if mapping is None else None
-    used = guess_mapping(table, brief=brief, oven=oven, remembered=mapping or remembered)
-    result = apply_mapping(table, used, source=_source(filename), brief=brief, oven=oven)
+    key = hashlib.sha256(data).hexdigest()
+    table = _TABLES.get(f"{key} {filename}", lambda: read_table(data, filename))
+    remembered = _remembered(space, who, table) if mapping is None else None
+    result = _read(table, key, mapping or remembered, loaded, _source(filename))
     return ImportPreview(table, result.mapping, result, result.questions, remembered is not None)
 
 
-def _remembered(space: Workspace, who: Actor, loaded: Loaded, table: Table) -> ColumnMapping | None:
-    from tuner.exchange import ColumnMapping, guess_mapping
+_TABLES: Memory[Table] = Memory(4)
+_RESULTS: Memory[ImportResult] = Memory(4)
+"""Files and readings seen last: a preview, its answers and the import read the same file again and again."""
 
-    layout = guess_mapping(table, brief=loaded.brief, oven=loaded.oven).layout
+
+def _read(table: Table, key: str, mapping: ColumnMapping | None, loaded: Loaded, source: str) -> ImportResult:
+    from tuner.exchange import apply_mapping, guess_mapping
+
+    brief, oven = loaded.brief, loaded.oven
+
+    def read() -> ImportResult:
+        used = guess_mapping(table, brief=brief, oven=oven, remembered=mapping)
+        return apply_mapping(table, used, source=source, brief=brief, oven=oven)
+
+    given = mapping.model_dump(mode="json") if mapping is not None else None
+    told = {"file": key, "source": source, "name": table.filename, "mapping": given}
+    about = {"brief": brief.model_dump(mode="json"), "oven": oven.model_dump(mode="json")}
+    result = _RESULTS.get(content_hash({**told, **about}), read)
+    settled = content_hash({**told, **about, "mapping": result.mapping.model_dump(mode="json")})
+    return _RESULTS.get(settled, lambda: result)  # reading on from what came out gives the same again
+
+
+def _remembered(space: Workspace, who: Actor, table: Table) -> ColumnMapping | None:
+    from tuner.exchange import ColumnMapping, layout_of
+
+    layout = layout_of(table)
     with space.store.read(who.customer) as reading:
         kept = reading.mappings.newest(layout)
     if kept is None:
@@ -98,18 +123,22 @@ def import_cooks(
     if preview.result.questions:
         raise NeedsConfirmation([_asked(question) for question in preview.result.questions])
     source = _source(filename)
-    cooks = [_as_history(found.cook, source) for found in preview.result.cooks]
     with space.store.unit_of_work(space.context(who)) as work:
         loaded = read_development(work, development_id)
         refuse_unless_open(loaded.development)
-        added = _add(work, loaded, cooks, source)
+        rows = taken_rows(work, loaded)
+        added, otherwise = _add(work, loaded, preview.result.cooks, rows, source)
+        rows.keep(work, who)
         _remember(work, who, preview.mapping)
         work.commit()
     return ImportReport(
         added=added,
-        known=len(cooks) - added,
+        known=len(preview.result.cooks) - added,
         refused=tuple(ImportedRow(row.line, row.reason) for row in preview.result.refused),
-        skipped=tuple(ImportedRow(row.line, row.reason) for row in preview.result.skipped),
+        skipped=(*(ImportedRow(row.line, row.reason) for row in preview.result.skipped), *otherwise),
+        left_out=tuple(
+            ImportedRow(value.line, f"{value.column} {value.value!r}: {value.reason}") for value in preview.result.left_out
+        ),
     )
 
 
@@ -123,18 +152,32 @@ def _as_history(cook: TestCook, source: str) -> TestCook:
     return changed(cook, history=f"imported from {source}")
 
 
-def _add(work: UnitOfWork, loaded: Loaded, cooks: list[TestCook], source: str) -> int:
-    """Add the cooks that are not there yet. Their ids are made of their content, so a known id is a known cook."""
+_OTHERWISE = "the row went in before, read with other answers or holding less; that cook is kept. Correct it to change it"
+
+
+def _add(
+    work: UnitOfWork, loaded: Loaded, found: Iterable[ImportedCook], rows: TakenRows, source: str
+) -> tuple[int, tuple[ImportedRow, ...]]:
+    """Add the cooks that are not there yet; how many, and the rows that went in before but read otherwise now.
+
+    Ids of cooks are made of their content, so a known id is a known cook.
+    """
     known = {row.stamp.client_id for row in loaded.rows}
     added = 0
-    for cook in cooks:
+    otherwise = []
+    for one in found:
+        cook = _as_history(one.cook, source)
         client_id = given_or_made_id(cook.client_id)
-        if client_id in known:
-            continue
-        known.add(client_id)
-        work.cooks.add(loaded.development, CookEntry(cook, client_id, source=source, oven_version=loaded.oven_record.version))
-        added += 1
-    return added
+        before = rows.known_as(one)
+        rows.take(one, before or client_id)
+        if before not in (None, client_id):
+            otherwise.append(ImportedRow(one.line, _OTHERWISE))
+        elif client_id not in known:
+            known.add(client_id)
+            entry = CookEntry(cook, client_id, source=source, oven_version=loaded.oven_record.version)
+            work.cooks.add(loaded.development, entry)
+            added += 1
+    return added, tuple(otherwise)
 
 
 def _remember(work: UnitOfWork, who: Actor, mapping: ColumnMapping) -> None:

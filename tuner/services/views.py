@@ -260,6 +260,7 @@ class ImportedRow:
 class ImportReport:
     """What an import did: cooks added, known already, refused with reasons, skipped as blank or total rows.
 
+    `skipped` also names rows that went in before and read otherwise now; `left_out` are single values of cooks that went in.
     `developments` and `ovens` count those that an export brought anew.
     """
 
@@ -267,6 +268,7 @@ class ImportReport:
     known: int
     refused: tuple[ImportedRow, ...] = ()
     skipped: tuple[ImportedRow, ...] = ()
+    left_out: tuple[ImportedRow, ...] = ()
     developments: int = 0
     ovens: int = 0
 
