@@ -9,7 +9,7 @@ from tests.example import brief, program
 from tests.proof.plan_cooking import FULL, LIGHT, OVENS, STANDARD, fixed
 from tuner import proof
 from tuner.domain import FixedPlan
-from tuner.proof.fixing import PlanSetting, fix
+from tuner.proof.fixing import PlanSetting, brief_hash, error_rates, fix
 
 KINDS = [LIGHT, STANDARD, FULL]
 IDS = ["light", "standard", "full"]
@@ -28,6 +28,18 @@ def test_error_rates_are_shown_for_every_part() -> None:
     assert chances["worst corner"][0.05] == pytest.approx(0.05)
     assert chances["over ovens"][0.05] < 0.05
     assert fixed(LIGHT).chance_to_accept["over ovens"][0.1] == pytest.approx(0.43, abs=0.005)
+
+
+def test_error_rates_are_said_in_words() -> None:
+    said = error_rates(fixed())
+    assert "worst corner accepts a recipe that fails 1 in 20: 5 %" in said
+    assert len(said) == 8
+
+
+def test_the_plan_is_bound_to_what_it_stands_on_and_to_nothing_else() -> None:
+    assert brief_hash(brief()) == brief_hash(brief(dish="Renamed", preparation="Brush with oil"))
+    assert brief_hash(brief()) != brief_hash(brief(rest_s=130))
+    assert brief_hash(brief()) != brief_hash(brief(critical_limit__core_temperature_c=75))
 
 
 @pytest.mark.parametrize("kind", KINDS, ids=IDS)

@@ -23,6 +23,15 @@ from tuner.domain.errors import (
     TunerError,
 )
 from tuner.domain.oven import Oven, OvenCheck, Setting
+from tuner.domain.panel import (
+    ComparisonAnswer,
+    ComparisonKind,
+    ComparisonProtocol,
+    PanelMarks,
+    PanelSample,
+    PanelSession,
+    SampleKind,
+)
 from tuner.domain.portion import Portion, Shape, StartState, Tolerance
 from tuner.domain.program import Program, Stage
 from tuner.domain.proof_record import FixedPlan, PlanPartName, PlanSlot, PlanStrength
@@ -66,6 +75,9 @@ __all__ = [
     "Brief",
     "BriefVersion",
     "Caution",
+    "ComparisonAnswer",
+    "ComparisonKind",
+    "ComparisonProtocol",
     "Confirmations",
     "Conflict",
     "Conventional",
@@ -90,6 +102,9 @@ __all__ = [
     "OvenCheck",
     "OvenEntry",
     "OvenVersion",
+    "PanelMarks",
+    "PanelSample",
+    "PanelSession",
     "PlanPart",
     "PlanPartName",
     "PlanSlot",
@@ -100,6 +115,7 @@ __all__ = [
     "Proposal",
     "ProposalEntry",
     "Purpose",
+    "SampleKind",
     "Score",
     "Setting",
     "Shape",

@@ -32,6 +32,10 @@ Answer = Literal["similar within the stated limit", "different", "not shown"]
 GUESSING: dict[Method, float] = {"triangle": 1.0 / 3.0, "duo-trio": 0.5}
 MOST_TASTERS = 2000
 
+_NODES = 5.0 * (np.polynomial.legendre.leggauss(200)[0] + 1.0)
+_WEIGHTS = 10.0 * np.polynomial.legendre.leggauss(200)[1] * np.exp(-0.5 * _NODES**2) / math.sqrt(2.0 * math.pi)
+"""Nodes on 0 to 10 and weights of 2 phi(z) dz: the integral of the triangle's psychometric function, to 1e-12."""
+
 
 def right_chance(method: Method, share_telling: float) -> float:
     """Chance of a right answer where the share pd of tasters can tell."""
@@ -240,18 +244,13 @@ def _answer(protocol: Protocol, p_different: float, high: float) -> tuple[Answer
 
 def psychometric(method: Method, distance: float) -> float:
     """Chance of a right answer at a distance d' of the two samples."""
-    from scipy.integrate import quad
-    from scipy.stats import norm
+    from scipy.special import ndtr
 
     if method == "duo-trio":
-        half, sixth = norm.cdf(distance / math.sqrt(2.0)), norm.cdf(distance / math.sqrt(6.0))
+        half, sixth = ndtr(distance / math.sqrt(2.0)), ndtr(distance / math.sqrt(6.0))
         return float(1.0 - half - sixth + 2.0 * half * sixth)
-
-    def density(z: float) -> float:
-        reach, shift = z * math.sqrt(3.0), distance * math.sqrt(2.0 / 3.0)
-        return float((norm.cdf(-reach + shift) + norm.cdf(-reach - shift)) * norm.pdf(z))
-
-    return float(2.0 * quad(density, 0.0, 10.0, epsabs=1e-10)[0])
+    reach, shift = _NODES * math.sqrt(3.0), distance * math.sqrt(2.0 / 3.0)
+    return float((ndtr(-reach + shift) + ndtr(-reach - shift)) @ _WEIGHTS)
 
 
 def d_prime(method: Method, share_right: float) -> float | None:

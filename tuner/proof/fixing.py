@@ -30,6 +30,19 @@ USUAL_MASS_PCT = 5.0
 USUAL_COLDER_C = 3.0
 """How much colder than the brief a portion may come from the chiller, likewise [K]."""
 
+_BOUND = {
+    "food_class",
+    "portion",
+    "targets",
+    "critical_limit",
+    "rest_s",
+    "eaters",
+    "market",
+    "places",
+    "confirmation_cooks",
+    "cook_before_eating",
+}
+_SAID = (0.1, 0.05, 0.01, 0.001)
 _ORDER: tuple[PlanStrength, ...] = ("light", "standard", "full")
 _COVERAGE = {"light": 0.90, "standard": 0.90, "full": 0.95}
 _DAYS = {"light": 2, "standard": 2, "full": 3}
@@ -71,8 +84,19 @@ class PlanSetting:
 
 
 def brief_hash(brief: Brief) -> str:
-    """SHA-256 of a brief, by which a plan is bound to it."""
-    return hashlib.sha256(brief.model_dump_json(exclude_unset=True).encode()).hexdigest()
+    """SHA-256 of everything in a brief that a proof stands on: portion, windows, limit, rest, class, eaters, market."""
+    bound = brief.model_dump_json(include=_BOUND, exclude_none=True)
+    return hashlib.sha256(bound.encode()).hexdigest()
+
+
+def error_rates(plan: FixedPlan) -> tuple[str, ...]:
+    """What each part of a plan lets through, in words: "worst corner accepts a recipe that fails 1 in 20: 5 %"."""
+    return tuple(
+        f"{part} accepts a recipe that fails 1 in {round(1 / share):,}: {100 * chance:.2g} %"
+        for part, chances in plan.chance_to_accept.items()
+        for share, chance in chances.items()
+        if share in _SAID
+    )
 
 
 def confidence_of(attempt: int) -> float:

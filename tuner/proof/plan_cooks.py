@@ -169,8 +169,9 @@ def _off(plan: FixedPlan, entry: PlanEntry, slot: PlanSlot) -> Iterator[str]:
     cook, worst = entry.cook, slot.part == "worst corner"
     if entry.too_early:
         yield "It was cooked before the plan was fixed."
-    if cook.purpose != "proof":
-        yield f"Its purpose is {cook.purpose}, not proof: only cooks meant for the proof count."
+    other = next((row.purpose for row in (*entry.earlier, cook) if row.purpose != "proof"), None)
+    if other is not None:
+        yield f"Its purpose is or was {other}, not proof: only cooks meant for the proof count."
     if cook.completed is False:
         yield "It was interrupted."
     if cook.done_program is None or cook.done_program.key != plan.program.key:

@@ -86,16 +86,28 @@ def log_cook(
     made = given_or_made_id(client_id or cook.client_id)
     with space.store.unit_of_work(space.context(who)) as work:
         loaded = read_development(work, development_id)
-        if made not in {row.stamp.client_id for row in loaded.rows}:
-            refuse_unless_open(loaded.development)
-            refuse_history(cook)
-            refuse_unsafe_tasting(loaded.brief, cook, may_taste)
-            _refuse_unconfirmed(loaded, cook)
-        entry = CookEntry(cook, made, source=LIVE, may_taste=may_taste, oven_version=loaded.oven_record.version)
-        added = work.cooks.add(loaded.development, entry)
-        kept = work.cooks.one(added.id)
+        kept = write_cook(work, loaded, cook, may_taste, made)
         work.commit()
     return cook_record(loaded, kept)
+
+
+def write_cook(
+    work: UnitOfWork, loaded: Loaded, cook: TestCook, may_taste: Mapping[str, bool] | None, client_id: str
+) -> KeptCook:
+    """Write a new cook after all checks of live entry; one that was sent before is answered as it is kept.
+
+    Raises
+    ------
+    Conflict, NeedsConfirmation, NotAllowed
+        As `log_cook`.
+    """
+    if client_id not in {row.stamp.client_id for row in loaded.rows}:
+        refuse_unless_open(loaded.development)
+        refuse_history(cook)
+        refuse_unsafe_tasting(loaded.brief, cook, may_taste)
+        _refuse_unconfirmed(loaded, cook)
+    entry = CookEntry(cook, client_id, source=LIVE, may_taste=may_taste, oven_version=loaded.oven_record.version)
+    return work.cooks.one(work.cooks.add(loaded.development, entry).id)
 
 
 def _refuse_unconfirmed(loaded: Loaded, cook: TestCook) -> None:
@@ -171,12 +183,32 @@ def add_scores(
     made = given_or_made_id(client_id)
     with space.store.unit_of_work(space.context(who)) as work:
         loaded = read_development(work, development_id)
-        sent_before = next((row for row in loaded.rows if row.stamp.client_id == made), None)
-        before = _row(loaded, sent_before.corrects) if sent_before and sent_before.corrects else _newest(loaded, cook_id)
-        cook = changed(before.cook, scores=_joined(before.cook.scores or (), scores))
-        kept = _append_correction(work, loaded, _Correction(before, cook, "scores added", may_taste, made))
+        kept = write_scores(work, loaded, cook_id, scores, may_taste, made)
         work.commit()
     return cook_record(loaded, kept)
+
+
+def write_scores(
+    work: UnitOfWork,
+    loaded: Loaded,
+    cook_id: str,
+    scores: Sequence[Score],
+    may_taste: Mapping[str, bool],
+    client_id: str,
+    *,
+    reason: str = "scores added",
+) -> KeptCook:
+    """Join scores to the newest row of a cook after all checks; scores that were sent before are answered as they are kept.
+
+    Raises
+    ------
+    Conflict, NeedsConfirmation, NotAllowed, NotFound
+        As `add_scores`.
+    """
+    sent_before = next((row for row in loaded.rows if row.stamp.client_id == client_id), None)
+    before = _row(loaded, sent_before.corrects) if sent_before and sent_before.corrects else _newest(loaded, cook_id)
+    cook = changed(before.cook, scores=_joined(before.cook.scores or (), scores))
+    return _append_correction(work, loaded, _Correction(before, cook, reason, may_taste, client_id))
 
 
 def _row(loaded: Loaded, cook_id: str) -> KeptCook:
