@@ -72,7 +72,7 @@ def test_iterations_end_higher_than_they_began_and_within_the_prior(now):
     assert np.array_equal(begun.rows, now.rows)
     assert minus_log_posterior(now) < minus_log_posterior(begun) - 1
     assert (np.abs(now.u) <= 4).all()
-    assert np.abs(now.u_mean - now.u).max() < 1
+    assert np.abs(now.u_mean - now.u).max() < 1.5
 
 
 def test_cheap_means_agree_with_the_posterior_up_to_the_last_step(now):

@@ -1,7 +1,6 @@
 """Directions that hold for every class of food: what heats more is not colder inside, what browns more is not paler.
 
-Tolerances: 0.05 °C of core and 0.01 of a mark. From frozen the first direction has a tenth of a degree more: hotter air
-thaws the outside sooner, which then takes microwave from the middle. Portions are of the size their thickness allows, and
+Tolerances: 0.05 °C of core and 0.01 of a mark. Portions are of the size their thickness allows, and
 a cook ends while there is water left; burnt food is nobody's question.
 """
 
@@ -19,7 +18,7 @@ from tests.physics.legal import CLASSES, SHAPES
 from tuner.domain import Brief, Oven, Program, Stage
 from tuner.physics import PortionModel, portion_model, score_from_latent
 
-CORE_TOLERANCE_C, ICY_TOLERANCE_C, MARK_TOLERANCE = 0.05, 0.15, 0.01
+CORE_TOLERANCE_C, MARK_TOLERANCE = 0.05, 0.01
 _USUAL_STARTS = {"frozen": (-22.0, -15.0), "tempered": (-6.0, -2.0), "chilled": (1.0, 5.0), "ambient": (15.0, 25.0)}
 seeds = st.integers(0, 1_000_000)
 
@@ -62,11 +61,10 @@ def _forecast(model: PortionModel, programs: list[Program], mass: float, start: 
     return model.predict(programs, mass_g=mass, start_temperature_c=start, theta=model.prior_mean)
 
 
-def _with_last(of: Program, **changes: float) -> Program:
-    last = {**of.stages[-1].model_dump(), **changes}
-    return Program(
-        air_temperature_c=of.air_temperature_c, duration_s=of.duration_s, stages=(*of.stages[:-1], Stage.model_validate(last))
-    )
+def _with(of: Program, place: int, **changes: float) -> Program:
+    stages = list(of.stages)
+    stages[place] = Stage.model_validate({**stages[place].model_dump(), **changes})
+    return Program(air_temperature_c=of.air_temperature_c, duration_s=of.duration_s, stages=tuple(stages))
 
 
 class _Case:
@@ -86,16 +84,12 @@ class _Case:
     def core_rise(self, changed: list[Program]) -> np.ndarray:
         return _forecast(self.model, changed, self.mass, self.start)[:, 0] - self.base[:, 0]
 
-    @property
-    def icy(self) -> bool:
-        return self.start < self.model.body.food.freezing_point_c
-
     def hotter(self) -> None:
         changed = [
             Program(air_temperature_c=p.air_temperature_c + self.rng.uniform(2, 40), duration_s=p.duration_s, stages=p.stages)
             for p in self.programs
         ]
-        assert (self.core_rise(changed) >= -(ICY_TOLERANCE_C if self.icy else CORE_TOLERANCE_C)).all()
+        assert (self.core_rise(changed) >= -CORE_TOLERANCE_C).all()
 
     def longer(self) -> None:
         changed = [
@@ -107,8 +101,11 @@ class _Case:
         assert (self.core_rise(changed) >= -CORE_TOLERANCE_C).all()
 
     def more_microwave(self) -> None:
-        changed = [_with_last(p, microwave_pct=p.stages[-1].microwave_pct + self.rng.uniform(1, 10)) for p in self.programs]
-        assert (self.core_rise(changed) >= -CORE_TOLERANCE_C).all()
+        for place in (0, -1):
+            changed = [
+                _with(p, place, microwave_pct=p.stages[place].microwave_pct + self.rng.uniform(1, 10)) for p in self.programs
+            ]
+            assert (self.core_rise(changed) >= -CORE_TOLERANCE_C).all()
 
     def heavier_colder_or_frozen(self) -> None:
         for mass, start in (
@@ -120,7 +117,7 @@ class _Case:
             assert (changed[:, 0] <= self.base[:, 0] + CORE_TOLERANCE_C).all()
 
     def more_late_air(self) -> None:
-        changed = [_with_last(p, air_speed_pct=p.stages[-1].air_speed_pct + self.rng.uniform(1, 10)) for p in self.programs]
+        changed = [_with(p, -1, air_speed_pct=p.stages[-1].air_speed_pct + self.rng.uniform(1, 10)) for p in self.programs]
         found = _forecast(self.model, changed, self.mass, self.start)
         rise = score_from_latent(found[:, 1]) - score_from_latent(self.base[:, 1])
         assert (rise >= -MARK_TOLERANCE).all()

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tuner.physics.cells import cells_for
-from tuner.physics.microwave import absorption, load_factor, temperature_factor
+from tuner.physics.microwave import absorption, coupling, steamed_off, temperature_factor
 
 shapes = st.sampled_from(["slab", "cylinder", "sphere", "loose"])
 
@@ -50,19 +50,29 @@ def test_ice_lets_power_through_and_takes_less_of_it() -> None:
     thawed, frozen = _spread("slab", 0.014, 11e-3), _spread("slab", 0.014, 44e-3, frozen=1.0)
     assert frozen[1][0] / frozen[1][-1] > thawed[1][0] / thawed[1][-1]
     assert frozen[2] < thawed[2]
+    mass = np.array([180.0])
+    assert 0.6 < float((coupling(mass, frozen[2]) / coupling(mass, thawed[2]))[0]) < 0.9
+
+
+def test_hot_edges_take_more_the_thicker_the_portion_and_nothing_without_ice() -> None:
+    depth, frozen = np.full(3, 11e-3), np.array([1.0, 0.5, 0.0])
+    thin, thick = steamed_off(0.005, depth, frozen), steamed_off(0.02, depth, frozen)
+    assert (thin[:2] < thick[:2]).all()
+    assert thick[0] > thick[1] > thick[2] == 0.0
+    assert thick[0] < 0.5
 
 
 def test_two_portions_need_the_microwave_seconds_of_the_trade() -> None:
     """1.6 to 1.9 times those of one (common practice): twice the mass over the power the load takes."""
-    ratio = 2.0 * float(load_factor(np.array(200.0)) / load_factor(np.array(400.0)))
+    ratio = 2.0 * float(coupling(np.array(200.0)) / coupling(np.array(400.0)))
     assert 1.6 <= ratio <= 1.9
-    assert float(load_factor(np.array(200.0))) == pytest.approx(1.0)
+    assert float(coupling(np.array(200.0))) == pytest.approx(1.0)
 
 
 @given(st.floats(1, 20000), st.floats(1.001, 3))
 @settings(deadline=None)
 def test_a_larger_load_takes_more_power_but_less_per_mass(mass: float, times: float) -> None:
-    small, large = load_factor(np.array([mass, mass * times]))
+    small, large = coupling(np.array([mass, mass * times]))
     assert small < large < small * times
 
 

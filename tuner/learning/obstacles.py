@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from tuner.learning.aim import latent_edges
+from tuner.learning.aim import latent_edges, marks_of
 from tuner.learning.goals import ATTRIBUTES, CORE, Goals
 from tuner.learning.pool import Pool
 from tuner.learning.program_table import Array
@@ -66,3 +66,48 @@ def obstacle_of(pool: Pool, goals: Goals, cooks: int) -> Obstacle | None:
     column = int(np.argmax(excess[row]))
     side = int(sides[row, column])
     return Obstacle(ATTRIBUTES[column], side, _TOO[ATTRIBUTES[column], side])
+
+
+def hardest_window(pool: Pool, goals: Goals) -> Obstacle | None:
+    """The window that the most likely program is likeliest to miss, and the side; None where the brief has no window."""
+    row = int(pool.order(np.asarray(pool.outlook.chance_all_inside), -pool.misses)[0])
+    chances = pool.outlook.chances.p.mean(axis=1)[row]
+    asked = np.flatnonzero(goals.bound)
+    if not len(asked):
+        return None
+    column = int(asked[np.argmin(chances[asked])])
+    _, sides = _excess(pool, goals)
+    side = int(sides[row, column])
+    return Obstacle(ATTRIBUTES[column], side, _TOO[ATTRIBUTES[column], side])
+
+
+MORE_HEAT = "Allow more time, or make the portion thinner, lighter or warmer at the start."
+_WAYS: dict[tuple[str, int], tuple[str, ...]] = {
+    ("core_temperature_c", -1): (MORE_HEAT,),
+    ("core_temperature_c", 1): ("Allow a shorter or gentler program, or rest the portion shorter.",),
+    ("browning", -1): ("Allow more time or hotter air, or brown the surface before.",),
+    ("browning", 1): ("Allow colder air or a shorter program.",),
+    ("moisture", -1): ("Allow a colder core, or a shorter program.",),
+    ("moisture", 1): ("Allow more time for the air to dry it.",),
+    ("cook_loss_pct", 1): ("Allow a shorter program or a colder core.",),
+}
+_EDGE_WORDS = {"core_temperature_c": ("core", " °C", 0), "cook_loss_pct": ("cook loss", " %", 0)}
+
+
+def relaxations_of(obstacle: Obstacle, pool: Pool, goals: Goals) -> list[str]:
+    """What to relax for an obstacle: the edge of its window, as far as the nearest program reaches, then what else helps.
+
+    The low edge of the core is never offered: the critical limit stands.
+    """
+    column = ATTRIBUTES.index(obstacle.attribute)
+    row = int(pool.order(-pool.misses)[0])
+    reached = float(marks_of(pool.outlook.prediction.mean)[row, column])
+    name, unit, digits = _EDGE_WORDS.get(obstacle.attribute, (obstacle.attribute, "", 1))
+    edge = float((goals.low if obstacle.side < 0 else goals.high)[column])
+    ways = []
+    beyond = reached < edge if obstacle.side < 0 else reached > edge
+    if beyond and (column, obstacle.side) != (CORE, -1):
+        word = "low" if obstacle.side < 0 else "high"
+        ways.append(f"Move the {word} edge of the {name} window from {edge:.{digits}f} to {reached:.{digits}f}{unit}.")
+    ways += _WAYS.get((obstacle.attribute, obstacle.side), ("Widen that window, or take more tasters.",))
+    return ways

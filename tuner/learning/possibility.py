@@ -8,8 +8,9 @@ import numpy as np
 
 from tuner.domain import Brief, Feasibility, Oven
 from tuner.learning.goals import CORE
+from tuner.learning.hand_checks import hand_findings, hand_relaxations
 from tuner.learning.learned import Learned, learned_from
-from tuner.learning.obstacles import obstacle_of
+from tuner.learning.obstacles import MORE_HEAT, hardest_window, obstacle_of, relaxations_of
 from tuner.proof import perfect_pass_chance
 from tuner.safety import effective_limit
 
@@ -47,6 +48,23 @@ def _pass_obstacle(chance: float) -> tuple[list[str], list[str]]:
     )
 
 
+def _searched(learned: Learned) -> tuple[Literal["yes", "doubtful", "no"], list[str], list[str]]:
+    """What the search of programs says before any cook, with what to relax."""
+    pool = learned.pool()
+    obstacle = obstacle_of(pool, learned.goals, learned.cooked)
+    if obstacle is not None:
+        text = f"By the physics no program reaches every window: {obstacle.text}."
+        return "no", [text], relaxations_of(obstacle, pool, learned.goals)
+    if float(pool.outlook.chance_all_inside.max()) >= _SOME_CHANCE:
+        return "yes", [], []
+    hardest = hardest_window(pool, learned.goals)
+    told = ["Before any cook no program has a fair chance to lie inside all windows."]
+    if hardest is None:
+        return "doubtful", told, ["Allow more time, or widen the windows that matter least."]
+    told[0] = f"{told[0][:-1]}; most likely {hardest.text}."
+    return "doubtful", told, relaxations_of(hardest, pool, learned.goals)
+
+
 def feasibility(brief: Brief, oven: Oven) -> Feasibility:
     """Whether a brief can be met on an oven, what stands in the way, and what to relax, cheapest first.
 
@@ -66,16 +84,16 @@ def feasibility(brief: Brief, oven: Oven) -> Feasibility:
     obstacles, relaxations = _impossible(learned)
     possible: Literal["yes", "doubtful", "no"] = "no" if obstacles else "yes"
     if not obstacles:
-        pool = learned.pool()
-        obstacle = obstacle_of(pool, learned.goals, learned.cooked)
-        if obstacle is not None:
+        findings = hand_findings(brief, oven, learned.goals)
+        obstacles += [finding.text for finding in findings]
+        relaxations += hand_relaxations(brief, oven, learned.goals, findings) if findings else []
+        if any(finding.impossible for finding in findings):
             possible = "no"
-            obstacles.append(f"By the physics no program reaches every window: {obstacle.text}.")
-            relaxations.append("Relax that window, allow more time, or make the portion thinner or warmer at the start.")
-        elif float(pool.outlook.chance_all_inside.max()) < _SOME_CHANCE:
-            possible = "doubtful"
-            obstacles.append("Before any cook no program has a fair chance to lie inside all windows.")
-            relaxations.append("Allow more time, or widen the windows that matter least.")
+        else:
+            possible, told, ways = _searched(learned)
+            obstacles += told
+            relaxations += [way for way in ways if not relaxations or way != MORE_HEAT]
+            possible = "doubtful" if findings and possible == "yes" else possible
     more, remedies = _pass_obstacle(chance)
     if more and possible == "yes":
         possible = "doubtful"

@@ -12,6 +12,7 @@ from tuner.learning.acquisition import expected_cooks, price_of_a_fresh_start, s
 from tuner.learning.coordinates import coordinates, squared_distances
 from tuner.learning.learned import Learned
 from tuner.learning.obstacles import Obstacle, obstacle_of
+from tuner.learning.opening import opening_program
 from tuner.learning.outlook import forecasts_of
 from tuner.learning.pool import Pool
 from tuner.learning.program_table import Array, ProgramTable
@@ -164,10 +165,21 @@ def _confirm(table: _Table, place: int) -> Proposal:
     return Proposal(program=program, purpose="confirm", forecast=forecast, reasons=reasons)
 
 
+def _opening(table: _Table) -> Program | None:
+    """The first program before any cook, None where it may not be proposed."""
+    learned = table.learned
+    code = opening_program(learned.view, learned.grid, learned.goals)
+    if code is None:
+        return None
+    [program] = learned.grid.programs(code)
+    return None if program.key in table.barred else program
+
+
 def _search(table: _Table, row: int) -> Proposal:
-    program = table.programs[row]
-    [forecast] = table.learned.forecast([program])
     first = not table.learned.view.calibration.observations.programs and not table.taken
+    opening = _opening(table) if first and table.obstacle is None else None
+    program = table.programs[row] if opening is None else opening
+    [forecast] = table.learned.forecast([program])
     purpose: ProposalPurpose = "first_guess" if first and table.obstacle is None else "search"
     table.taken.append(program)
     reasons = reasons_for(table.learned, forecast, purpose, obstacle=table.obstacle, cooked=table.cooked)

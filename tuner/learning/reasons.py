@@ -42,6 +42,9 @@ _WRONG = {
 _NOTABLE = {"core_temperature_c": 0.5, "browning": 0.1, "texture": 0.1, "moisture": 0.1, "cook_loss_pct": 0.3}
 _COUNT_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 DIGITS = 1
+_SAME_TIME = 1.5
+_DENSE_MM = 30.0
+"""Portions thicker than this are dense: the middle is heated by microwave alone (common practice)."""
 
 
 @dataclass(frozen=True)
@@ -154,16 +157,30 @@ def _search_reasons(learned: Learned, new: Forecast) -> list[Reason]:
     return reasons
 
 
+def _faster(ratio: float) -> str:
+    """End of a sentence that tells how much sooner a program ends than the conventional method."""
+    if ratio < _SAME_TIME:
+        return "; it is hardly faster."
+    times = round(ratio)
+    return "; it takes about half the time." if times <= 2 else f"; it is about {in_words(times)} times as fast."
+
+
 def _first_reasons(learned: Learned, forecast: Forecast) -> list[Reason]:
     stages = len(forecast.program.stages)
-    shape = (
-        "It starts with microwave to heat the inside and ends with air to dry and brown the outside."
-        if stages > 1
-        else ("The oven runs one stage only, so microwave and air act side by side.")
-    )
+    icy = learned.brief.portion.start_state in {"frozen", "tempered"}
+    if stages == 1:
+        shape = "The oven runs one stage only, so microwave and air act side by side."
+    elif icy or learned.brief.portion.thickness_mm > _DENSE_MM:
+        shape = (
+            "Much microwave early for the cold middle, then ever less of it, while the air rises to dry and brown the outside."
+        )
+    else:
+        shape = "It starts with microwave to heat the inside and ends with air to dry and brown the outside."
+    conventional = learned.brief.conventional
     anchor = (
-        "The program comes from the physics of what the conventional method does to this portion."
-        if learned.brief.conventional
+        "The program comes from the physics of what the conventional method does to this portion"
+        + _faster(conventional.duration_s / forecast.program.duration_s)
+        if conventional
         else "The program comes from the physics of heating this portion to its windows."
     )
     unknown = f"What is known least, and moves the core most, is {greatest_unknown(learned, forecast.program)}."

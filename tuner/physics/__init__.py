@@ -1,6 +1,15 @@
 """What a program, or the conventional method, does to a portion."""
 
-from tuner.physics.energy import EnergyBalance, crust_clock_s, duration_bounds_s, energy_balance, energy_by_hand
+from tuner.physics.energy import (
+    EnergyBalance,
+    Estimates,
+    browning_time_s,
+    crust_clock_s,
+    duration_bounds_s,
+    energy_balance,
+    energy_by_hand,
+    estimates,
+)
 from tuner.physics.model import COLUMNS, PortionModel, portion_model
 from tuner.physics.parameters import INDEX, PARAMETERS, Parameter, natural, to_theta
 from tuner.physics.programs import ProgramArrays
@@ -11,13 +20,16 @@ __all__ = [
     "INDEX",
     "PARAMETERS",
     "EnergyBalance",
+    "Estimates",
     "Parameter",
     "PortionModel",
     "ProgramArrays",
+    "browning_time_s",
     "crust_clock_s",
     "duration_bounds_s",
     "energy_balance",
     "energy_by_hand",
+    "estimates",
     "latent_from_score",
     "latent_slope",
     "natural",

@@ -12,7 +12,7 @@ from tuner.domain.plausibility import boiling_point_c
 from tuner.physics.cells import cells_for
 from tuner.physics.convection import DEFAULT_TOP_SPEED_M_S, REFERENCE_SPEED_M_S
 from tuner.physics.food import food_of
-from tuner.physics.microwave import DEFAULT_RATED_W, load_factor
+from tuner.physics.microwave import DEFAULT_RATED_W
 from tuner.physics.parameters import INDEX
 from tuner.physics.programs import ProgramArrays, step_means
 from tuner.physics.simulation import Body, Outcome, Segment, Simulation
@@ -105,8 +105,7 @@ def program_segment(cavity: Cavity, programs: ProgramArrays, values: Array, mass
     if lid:
         h *= COVER_AIR
         evaporation = evaporation * COVER_EVAPORATION
-    coupled = values[INDEX["coupled_share"]] * load_factor(mass_g)
-    watts_per_kg = programs.microwave * (coupled * cavity.rated_w / (1e-3 * mass_g))
+    watts_per_kg = programs.microwave * (values[INDEX["coupled_share"]] * cavity.rated_w / (1e-3 * mass_g))
     return Segment(
         dt=programs.duration_s / steps,
         air_c=programs.air_temperature_c + values[INDEX["air_offset"]],
@@ -114,6 +113,7 @@ def program_segment(cavity: Cavity, programs: ProgramArrays, values: Array, mass
         vapour_pa=CAVITY_VAPOUR_PA,
         evaporation=evaporation,
         watts_per_kg=step_means(programs.share, watts_per_kg, steps),
+        mass_g=mass_g,
     )
 
 

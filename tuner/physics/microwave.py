@@ -3,8 +3,8 @@
 Power enters through the whole surface, crosses the portion, and what is left goes on through the other half (two passes).
 Through the shells of a cylinder or sphere the same power crosses ever smaller faces, so the middle heats more (focusing), as
 far as the wavelength lets it; how much of that real pieces show stays uncertain.
-Frozen matter absorbs a fraction of what thawed matter does, so power that reached the middle stays near the surface as a
-portion thaws.
+Frozen matter absorbs a fraction of what thawed matter does: a frozen load takes less of the power that walls and load share,
+and what thaws first, near the surface, shields the ice behind it and boils while the middle is still cold.
 """
 
 from __future__ import annotations
@@ -23,12 +23,13 @@ DEFAULT_RATED_W = 1500.0
 """Rated power of an oven that does not tell it [W] (assumption; 700-3500 is usual)."""
 
 REFERENCE_LOAD_G, LOAD_HALF_G = 200.0, 50.0
-"""A load of m takes m / (m + 50 g) of what a large one does, stated relative to 200 g (assumption): two portions of 200 g
-then need 1.8 times the microwave seconds of one, inside the trade's 1.6-1.9 (common practice, no source)."""
+"""Load and walls compete for the power: a load of m that stops all that meets it takes m / (m + 50 g), stated relative to
+200 g. Two portions of 200 g then need 1.8 times the microwave seconds of one, inside the trade's 1.6-1.9 (common practice, no
+source). Thin loads and ice let power through, and lose more of it to the walls."""
 
-_LOST_TO_WALLS = 0.2
-"""Power the walls take for each unit the load would absorb if it stopped everything (assumption, 0.05-0.3): thin or frozen
-loads, which let most of a pass through, still take most of the power, but less."""
+HOT_EDGES = 0.35
+"""Share of the power that a thick portion loses as steam from its hot edges while the rest is ice (assumption, 0.1-0.5): loss
+factors are 1-2 frozen and 16-17 thawed (Bengtsson & Risman 1971), so what thaws first takes most of the power and boils."""
 
 _OPAQUE = 300.0
 """Optical depth beyond which nothing arrives (and squares would underflow)."""
@@ -63,9 +64,18 @@ def penetration_depth_mm(permittivity: float, loss: float, frequency_hz: float =
     return 1e3 * wavelength / (2 * np.pi * float(np.sqrt(2 * permittivity * growth)))
 
 
-def load_factor(mass_g: Array) -> Array:
-    """Coupled share of a load relative to one of 200 g."""
-    return mass_g / (mass_g + LOAD_HALF_G) * (1.0 + LOAD_HALF_G / REFERENCE_LOAD_G)
+def coupling(mass_g: Array, stopped: Array | float = 1.0) -> Array:
+    """Power a load takes over that of 200 g which stop all power that meets them.
+
+    Parameters
+    ----------
+    mass_g : ndarray (n,)
+        Mass of the load [g].
+    stopped : ndarray (n,) or float
+        Share of the power that does not come out on the other side.
+    """
+    taking = stopped * mass_g
+    return taking / (taking + LOAD_HALF_G) * (1.0 + LOAD_HALF_G / REFERENCE_LOAD_G)
 
 
 def temperature_factor(mean_c: Array, loss_per_80k: Array, boiling_c: float, wet: Array) -> Array:
@@ -93,7 +103,7 @@ def temperature_factor(mean_c: Array, loss_per_80k: Array, boiling_c: float, wet
 def absorption(
     cells: Cells, half_thickness_m: float, depth_m: Array, focusing: Array, frozen: Array | float = 0.0
 ) -> tuple[Array, Array]:
-    """How the absorbed power is spread over the cells, and how much of the coupled power is absorbed.
+    """How the absorbed power is spread over the cells, and what share of the power that meets the load stays in it.
 
     Parameters
     ----------
@@ -113,8 +123,8 @@ def absorption(
     -------
     spread : ndarray (m, n)
         Power per mass in each cell over the mean power per mass of the portion.
-    absorbed : ndarray (n,)
-        Absorbed power over the coupled power of a load that stops everything in one pass.
+    stopped : ndarray (n,)
+        Share of the power that does not come out on the other side.
     """
     across = np.minimum(half_thickness_m / depth_m, _OPAQUE)
     passing = np.exp((cells.faces[:, None] - 1.0) * across)
@@ -125,9 +135,23 @@ def absorption(
     if cells.dimensions > 1:
         spread *= _crowding(cells, half_thickness_m, focusing, frozen)
     spread /= cells.volume @ spread
-    stopped = 1.0 - through
-    absorbed = stopped * (1.0 + _LOST_TO_WALLS) / (stopped + _LOST_TO_WALLS)
-    return spread, absorbed
+    return spread, 1.0 - through
+
+
+def steamed_off(half_thickness_m: float, depth_m: Array, frozen: Array) -> Array:
+    """Share of the absorbed power that leaves as steam from hot edges while there is ice, (n,).
+
+    It falls with the ice, so that whatever thaws faster loses less; thin portions are evened out by conduction.
+
+    Parameters
+    ----------
+    half_thickness_m
+        Half thickness [m].
+    depth_m, frozen : ndarray (n,)
+        Penetration depth of the thawed portion [m], and mean frozen share.
+    """
+    share: Array = HOT_EDGES * frozen * -np.expm1(-half_thickness_m / depth_m)
+    return share
 
 
 def _crowding(cells: Cells, half_thickness_m: float, focusing: Array, frozen: Array | float) -> Array:

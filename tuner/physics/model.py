@@ -13,7 +13,7 @@ from tuner.domain import Brief, Oven, Program
 from tuner.physics.anchor import ALLOWED_LOSS_SHARE, Anchor, anchor_for
 from tuner.physics.cooking import Cavity, Rest, body_of, cook
 from tuner.physics.kinetics import colour_latent, held_latent
-from tuner.physics.microwave import load_factor
+from tuner.physics.microwave import coupling
 from tuner.physics.parameters import INDEX, PARAMETERS, natural
 from tuner.physics.priors import sharpened
 from tuner.physics.programs import ProgramArrays
@@ -107,7 +107,7 @@ class PortionModel:
 
     def coupled_watts(self, mass_g: float) -> float:
         """Watts a cold portion of this mass takes at full microwave, at the prior mean."""
-        share = natural(self.prior_mean)[INDEX["coupled_share"]] * load_factor(np.array(mass_g))
+        share = natural(self.prior_mean)[INDEX["coupled_share"]] * coupling(np.array(mass_g))
         return float(share) * self.cavity.rated_w
 
     def _predict(self, programs: ProgramArrays, mass_g: Array, start_c: Array, theta: Array, rest_s: Array) -> Array:

@@ -107,7 +107,9 @@ class Segment:
     h : ndarray (steps, n)
         Heat transfer coefficient [W/(m2 K)].
     watts_per_kg : ndarray (steps, n), optional
-        Coupled microwave power per mass [W/kg].
+        Microwave power per mass if the load coupled like 200 g that let nothing through [W/kg].
+    mass_g : ndarray (n,), optional
+        Mass of the load [g]; needed with `watts_per_kg`.
     vapour_pa
         Vapour pressure of the air [Pa].
     evaporation : ndarray (n,)
@@ -122,6 +124,7 @@ class Segment:
     vapour_pa: float
     evaporation: Array
     watts_per_kg: Array | None = None
+    mass_g: Array | None = None
     wetness: float | None = None
 
 
@@ -179,8 +182,9 @@ class Simulation:
         wet = np.minimum(moist * (1.0 / _LAST_WATER), 1.0)
         surface, sink = skin.before(dt, segment.h[step], cells.temperature[-1], around, wet, segment.wetness)
         surface *= per_mass
-        power, heating = self._heating(segment, step, wet)
+        power, heating, spent = self._heating(segment, step, wet)
         boiled, inner = cells.step(heating, surface, sink, wet)
+        boiled = boiled + spent * (dt / LATENT_HEAT_STEAM)
         self.boiled += boiled
         before = skin.temperature
         driven = np.minimum(inner, power * (dt / LATENT_HEAT_STEAM))  # steam that microwave makes, not heat from outside
@@ -196,28 +200,35 @@ class Simulation:
         np.maximum(self._hottest, cells.temperature, out=self._hottest)
         self._book(dt, power, evaporated + boiled)
 
-    def _heating(self, segment: Segment, step: int, wet: Array) -> tuple[Array, Array]:
-        """Absorbed power per mass, of the portion (n,) and of each cell (cells, n) [W/kg]."""
+    def _heating(self, segment: Segment, step: int, wet: Array) -> tuple[Array, Array, Array]:
+        """Power per mass [W/kg]: absorbed (n,), heating each cell (cells, n), steamed off by hot edges (n,)."""
         shape = self.cells.temperature.shape
-        if segment.watts_per_kg is None:
-            return np.zeros(shape[1]), np.zeros(shape)
-        spread, absorbed = self._absorption()
+        if segment.watts_per_kg is None or segment.mass_g is None:
+            return np.zeros(shape[1]), np.zeros(shape), np.zeros(shape[1])
+        spread, taken = self._absorption(segment.mass_g)
         power = microwave.temperature_factor(self._mean, self._value["coupling_loss"], self._body.boiling_c, wet)
         power *= segment.watts_per_kg[step]
-        power *= absorbed
-        return power, spread * power
+        power *= taken
+        frozen = self.cells.frozen_share()
+        if frozen is None:
+            return power, spread * power, np.zeros(shape[1])
+        spent = microwave.steamed_off(self._body.half_thickness_m, 1e-3 * self._value["penetration_depth"], frozen) * power
+        return power, spread * (power - spent), spent
 
-    def _absorption(self) -> tuple[Array, Array]:
-        """Spread over the cells and absorbed share; constant unless there is ice."""
+    def _absorption(self, mass_g: Array) -> tuple[Array, Array]:
+        """Spread over the cells, and factor on the power of a load of 200 g; constant unless there is ice."""
         if self._constant is not None:
             return self._constant
         body, depth, focusing = self._body, 1e-3 * self._value["penetration_depth"], self._value["focusing"]
         frozen = self.cells.frozen_share()
         if frozen is None:
-            self._constant = microwave.absorption(body.cells, body.half_thickness_m, depth, focusing)
+            spread, stopped = microwave.absorption(body.cells, body.half_thickness_m, depth, focusing)
+            self._constant = spread, microwave.coupling(mass_g, stopped)
             return self._constant
-        depth = depth / (1.0 - frozen * (1.0 - self._value["frozen_attenuation"]))
-        return microwave.absorption(body.cells, body.half_thickness_m, depth, focusing, frozen)
+        spread, _ = microwave.absorption(body.cells, body.half_thickness_m, depth, focusing)
+        through_ice = depth / (1.0 - frozen * (1.0 - self._value["frozen_attenuation"]))
+        _, stopped = microwave.absorption(body.cells, body.half_thickness_m, through_ice, focusing, frozen)
+        return spread, microwave.coupling(mass_g, stopped)
 
     def _moist(self) -> Array:
         """Share of the portion's water that is still there (n,)."""

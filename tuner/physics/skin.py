@@ -41,8 +41,8 @@ MASS_PER_HEAT = 0.622 / (1010.0 * 101325.0 * 0.86 ** (2 / 3))
 CAVITY_VAPOUR_PA = 4000.0
 """Vapour pressure of the cavity's air (assumption: dew point 29 °C), never above 90 % of saturation."""
 
-CRUST_CONDUCTIVITY = 0.12
-"""Dried crust [W/(m K)] (assumption; bread crust and dried meat 0.06-0.2)."""
+CRUST_CONDUCTIVITY = 0.08
+"""Dried crust, porous [W/(m K)] (assumption; bread crust and dried meat 0.06-0.2)."""
 
 _LEAST_WATER_PER_VOLUME = 100.0
 """Water in fresh crust is taken to be at least this [kg/m3], so that dry food has a finite crust."""
