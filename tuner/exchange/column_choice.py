@@ -162,6 +162,10 @@ def _ask_unknown(
             _ask_cold_store(one, uses, values, asker)
         if use.field != "ignore" or use.by_person or one.weight != 0 or asked >= _MOST_ASKED:
             continue
+        if _beside_cores(one, uses, values):
+            asked += 1
+            _ask_field(one.column, ["core"], uses, values, asker)
+            continue
         shape = shape_of(tuple(values[one.column]))
         if shape.count < 0.4 * min(rows, 60) or shape.count == 0 or _counts(values[one.column]):
             continue
@@ -180,6 +184,19 @@ def _ask_cold_store(one: Spotted, uses: list[ColumnUse], values: Sequence[tuple[
     shape = shape_of(tuple(values[one.column]))
     if shape.count and fits("start_temperature", shape) and all(use.field != "start_temperature" for use in uses):
         _ask_field(one.column, ["start_temperature"], uses, values, asker)
+
+
+def _beside_cores(one: Spotted, uses: Sequence[ColumnUse], values: Sequence[tuple[str, ...]]) -> bool:
+    """Whether a column of temperatures that names nothing known lies so near the readings that it could be one more place."""
+    shape = shape_of(tuple(values[one.column]))
+    told = {use.unit for use in uses if use.field == "core" and use.part == uses[one.column].part}
+    unit = uses[one.column].unit or shape.unit
+    cores = [shape_of(tuple(values[use.column])) for use in uses if use.field == "core"]
+    if not cores or not shape.count or unit not in ("°C", "°F") or (told - {None} and unit not in told):
+        return False
+    slack = 36.0 if unit == "°F" else 20.0
+    low, high = min(core.lowest for core in cores) - slack, max(core.highest for core in cores) + slack
+    return fits("core", shape) and low <= shape.lowest and shape.highest <= high
 
 
 def _counts(cells: Sequence[str]) -> bool:

@@ -23,6 +23,7 @@ _PURPOSES: tuple[tuple[str, Purpose], ...] = (
     (r"first|guess|erste|premier|primer", "first_guess"),
     (r"search|explor|trial|test|try|such|versuch|essai|prueba|develop|tuning", "search"),
 )
+_MOST_PLACES = 60
 _INTERRUPTED = re.compile(
     r"power\s*(?:cut|fail\w*|outage|loss|was lost|went|trip\w*)|black\s?-?out|door\s+(?:was\s+|got\s+)?open\w*|open\w*\s+(?:the\s+)?door"
     r"|interrupt\w*|abort\w*|cut short|stopped\s+(?:early|at|after|before)|oven\s+(?:stopped|trip\w*|fault|error|off)|breaker|fuse"
@@ -143,7 +144,11 @@ def _temperatures(reading: CookReading, content: dict[str, Any]) -> None:
     elif reading.mapping.constants.get("start_temperature"):
         _put(content, "start_temperature_c", reading.measure("start_temperature"))
     cores = reading.values("core")
-    if cores:
+    if len(cores) > _MOST_PLACES:
+        reading.problems.append(
+            f"{len(cores)} core temperatures stand in one cook. At most {_MOST_PLACES} places are read. Correct it"
+        )
+    elif cores:
         content["core_temperature_c"] = cores
         places = _places(reading)
         if len(places) == len(cores):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 
 from tuner.domain import InvalidDocument
@@ -47,7 +48,21 @@ def read_table(data: bytes, filename: str) -> Table:
         raise InvalidDocument(
             ["The file is a web page or XML. Cook logs are read as CSV or XLSX. Open it and save it as one of these."]
         )
+    if _is_json(text):
+        raise InvalidDocument(
+            ["The file is JSON. Cook logs are read as CSV or XLSX; an export of this tool is read back as an export."]
+        )
     return _spread(_joined(name, [read_separated(text, sense)], encoding))
+
+
+def _is_json(text: str) -> bool:
+    if not text.lstrip().startswith(("{", "[")):
+        return False
+    try:
+        json.loads(text)
+    except (ValueError, RecursionError):
+        return False
+    return True
 
 
 def _spread(table: Table) -> Table:
