@@ -80,7 +80,7 @@ def save_recipe(
             work.records.add(development, entry)
         view = current_recipe(work, development_id, development.brief)
         work.commit()
-    assert view is not None  # noqa: S101 # it was written above
+    assert view is not None  # it was written above
     return view
 
 
