@@ -14,7 +14,7 @@ from tuner.exchange.naming import unit_suits
 from tuner.exchange.number_text import looks_numeric
 from tuner.exchange.stage_text import read_stages
 from tuner.exchange.value_shape import fits, shape_of
-from tuner.exchange.when_text import zone_named
+from tuner.exchange.when_text import read_when, zone_named
 
 _CONSTANTS = frozenset(
     "air_temperature duration cooked_on cooked_at cook_name taster oven_name oven_serial dish lot load rest rest_covered mass_in"
@@ -157,6 +157,17 @@ def roles_in_order(text: str) -> tuple[str, ...]:
     return tuple(order)
 
 
+_TOLD = re.compile(r"^([^\d:=|;]{4,40}?)\s+(\d[^|;:=]*(?::\d\d)*)$")
+
+
+def _carries(value: str) -> bool:
+    """Whether a value without a sign before it says by itself what it is: a temperature with its unit, or a full day."""
+    when = read_when(value)
+    return shape_of((value,)).unit in ("°C", "°F") or (
+        when is not None and when.numbers is not None and max(when.numbers) > 1000
+    )
+
+
 def _pairs(cells: Sequence[str], known_fields: frozenset[str]) -> Iterable[tuple[str, str]]:
     """Names with values: `Oven temp: 250 °C`, or a name in one cell and its value in the next."""
     pieces: list[tuple[str, str]] = []
@@ -169,6 +180,7 @@ def _pairs(cells: Sequence[str], known_fields: frozenset[str]) -> Iterable[tuple
             name, sign, value = part.partition(":")
             if sign and value.strip() and not name.strip()[-1:].isdigit():
                 pieces.append((name, value.strip()))
+    pieces += [(found[1], found[2]) for cell in cells if (found := _TOLD.match(cell)) and _carries(found[2])]
     for name, value in itertools.pairwise(cells):
         if name.rstrip().endswith((":", "=")) or (len(cells) == 2 and not looks_numeric(name)):
             pieces.append((name.rstrip(" :="), value.strip()))

@@ -69,6 +69,10 @@ def _row_marks(row: Row, named: str, reading: CookReading) -> list[tuple[str, st
 def _tasters_of(cell: str, named: str, use: ColumnUse, reading: CookReading) -> list[tuple[str, str]]:
     """A cell's marks with their tasters: labelled in the cell, by the names in the taster cell, or by turn."""
     if use.label and use.field != "other_score":
+        tasters = [name.strip() for name in re.split(r"[/&+,;\s]+", use.label) if name.strip()]
+        marks = split_list(cell, reading.mark)[0]
+        if len(tasters) > 1 and len(marks) == len(tasters):
+            return [(taster, mark) for taster, mark in zip(tasters, marks, strict=True) if not is_missing(mark)]
         return [(use.label, cell)]
     labelled = re.findall(r"([^\W\d_][\w.]*)(?:\s*[:=]\s*|\s+)(\d(?:[.,]\d+)?)(?![\d.,])", cell)
     if len(labelled) >= 2 or (labelled and ":" in cell):
@@ -168,7 +172,7 @@ def _value(cell: str, use: ColumnUse, reading: CookReading) -> float | None:
         low, high = (number.value for number in numbers if number is not None)
         return (low + high) / 2 if abs(high - low) <= 1 else None
     number = read_number(cell, reading.mark)
-    if number is not None and (not number.tail or re.fullmatch(r"/\s*\d{1,3}|\(.*\)|pts?\.?|marks?", number.tail)):
+    if number is not None and (not number.tail or re.fullmatch(r"/\s*(?:5|7|9|10|100)|\(.*\)|pts?\.?|marks?", number.tail)):
         return number.value
     words = mark_in_words(cell)
     return words if words is not None and use.scale in (None, "1-5") else None

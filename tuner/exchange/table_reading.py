@@ -14,6 +14,7 @@ from tuner.exchange.heading_words import plain, said
 from tuner.exchange.headings import Block, ColumnName, blocks_of, sense
 from tuner.exchange.long_form import is_long_heading, spread_long_form
 from tuner.exchange.mark_rows import spread_mark_rows
+from tuner.exchange.paired_columns import single_columns
 from tuner.exchange.separated_text import read_separated
 from tuner.exchange.sheet_cutting import cut_apart
 from tuner.exchange.table import Column, Row, Table
@@ -66,7 +67,7 @@ def _is_json(text: str) -> bool:
 
 
 def _spread(table: Table) -> Table:
-    return spread_mark_rows(spread_long_form(table))
+    return single_columns(spread_mark_rows(spread_long_form(table)))
 
 
 def _joined(filename: str, grids: list[Grid], encoding: str) -> Table:

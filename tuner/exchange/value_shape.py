@@ -53,7 +53,7 @@ def shape_of(values: tuple[str, ...]) -> Shape:
     """Shape of a column's filled cells; marks for missing values do not count."""
     cells = [_bared(value) for value in values if _tells_something(value)][:_SAMPLE]
     numbers = [read_number(cell, "") for cell in cells]
-    plain_numbers = [found.value for found in numbers if found is not None and len(found.tail) <= 6]
+    plain_numbers = [found.value for found in numbers if found is not None and (len(found.tail) <= 6 or unit_named(found.tail))]
     whens = [read_when(cell) for cell in cells]
     clocks = [when and when.numbers is None and ":hap" for when in whens]
 
@@ -63,7 +63,9 @@ def shape_of(values: tuple[str, ...]) -> Shape:
     return Shape(
         count=len(cells),
         distinct=len(set(cells)),
-        number=share(found is not None and not re.search(r"[^\W\d_]{4,}", found.tail) for found in numbers),
+        number=share(
+            found is not None and (unit_named(found.tail) or not re.search(r"[^\W\d_]{4,}", found.tail)) for found in numbers
+        ),
         several=share(len(re.findall(r"\d+(?:[.,]\d+)?", cell)) >= 2 for cell in cells),
         whole=share(re.fullmatch(r"\d{1,6}", cell) for cell in cells),
         duration=share(read_typed(cell, "duration", "") for cell in cells),

@@ -44,7 +44,7 @@ _ZONES = {
 """Abbreviations with one usual meaning, minutes east of Greenwich; those with several are asked."""
 
 _ISO = re.compile(r"^(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?!\d)")
-_COMPACT = re.compile(r"^(20\d{2})(\d{2})(\d{2})(?!\d)(?:T?(\d{2})(\d{2})(\d{2})?)?")
+_COMPACT = re.compile(r"^(20\d{2})(\d{2})(\d{2})(?!\d)(?:[T ]?(\d{2})(\d{2})(\d{2})?(?!\d))?")
 _NUMERIC = re.compile(r"^(\d{1,2})\s?([./-])\s?(\d{1,2})\s?\2\s?(\d{4}|\d{2})(?!\d)")
 _YEARLESS = re.compile(r"^(\d{1,2})([./-])(\d{1,2})\.?(?![\d:])(?=$|[\sT,])")
 _NAMED = re.compile(
