@@ -47,7 +47,7 @@ def test_the_cells_as_used_are_close_enough_to_the_series_for_a_cook() -> None:
     assert 1.0 - body.at(0.0) == pytest.approx(float(row["theta_full_series_50_terms"]), abs=0.015)
 
 
-@pytest.mark.parametrize("row", rows("03_one_term_coefficients.csv")[3::6], ids=lambda row: row["Bi"])
+@pytest.mark.parametrize("row", rows("03_one_term_coefficients.csv"), ids=lambda row: row["Bi"])
 @pytest.mark.parametrize("geometry", SHAPES)
 def test_late_cooling_falls_at_the_rate_of_the_first_eigenvalue(row: dict[str, str], geometry: str) -> None:
     biot, half, stuff = float(row["Bi"]), 0.014, food(conductivity=0.5, diffusivity=1.3e-7)

@@ -11,6 +11,8 @@ import numpy as np
 import pytest
 
 from tests.reference.reading import rows
+from tuner import safety
+from tuner.domain import TestCook
 from tuner.physics import INDEX, PARAMETERS, kinetics
 from tuner.physics.cells import cells_for
 from tuner.physics.convection import AREA_RANGE, SPACING_RANGE, jet_array_h, jet_array_nusselt
@@ -62,6 +64,14 @@ def test_the_calibrated_form_lies_in_the_measured_spans() -> None:
 def test_penetration_depths_are_those_of_the_permittivities(row: dict[str, str]) -> None:
     depth = penetration_depth_mm(float(row["eps_real"]), float(row["eps_loss"]), 1e6 * float(row["frequency_MHz"]))
     assert depth == pytest.approx(float(row["power_penetration_depth_mm"]), rel=1e-6)
+
+
+@pytest.mark.parametrize("row", rows("05_water_debye_kaatze.csv"), ids=lambda row: row["T_C"])
+def test_penetration_into_water_follows_kaatze(row: dict[str, str]) -> None:
+    """Kaatze 1989, J Chem Eng Data 34:371-374, at 2 450 and 915 MHz: deeper the warmer, which the falling uptake stands for."""
+    for mhz in (2450, 915):
+        depth = penetration_depth_mm(float(row[f"eps_real_{mhz}MHz"]), float(row[f"eps_loss_{mhz}MHz"]), 1e6 * mhz)
+        assert depth == pytest.approx(float(row[f"power_penetration_depth_mm_{mhz}MHz"]), rel=1e-6)
 
 
 def test_golden_microwave_cases() -> None:
@@ -118,6 +128,30 @@ def test_the_browning_prior_spans_the_published_energies() -> None:
 def test_arrhenius_ratio_of_the_texture_example() -> None:
     golden = float(rows("07_kinetics_golden.csv")[0]["value"])
     assert 1.0 / float(kinetics.arrhenius_ratio(np.array(90.0), 117.0, 100.0)) == pytest.approx(golden, rel=1e-6)
+
+
+@pytest.mark.parametrize("row", rows("07_texture_kinetics.csv"), ids=lambda row: f"{row['food']} {row['k_100C_per_min']}")
+def test_softening_speeds_up_with_temperature_as_published(row: dict[str, str]) -> None:
+    """Rates at 90 and 110 °C from those at 100 °C and the activation energies (Lee 2017, table 1)."""
+    energy = float(row["Ea_kJ_mol"])
+    colder, hotter = kinetics.arrhenius_ratio(np.array([90.0, 110.0]), energy, 100.0)
+    assert float(row["k_100C_per_min"]) * colder == pytest.approx(float(row["k_90C_per_min"]), rel=1e-6)
+    assert hotter == pytest.approx(float(row["Q10_100_to_110"]), rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    "case, minutes, ends", [("cook_value_C100", 10.0, (90.0, 90.0)), ("cook_value_ramp", 8.0, (20.0, 100.0))]
+)
+def test_cook_values_are_the_same_integral_with_another_z(case: str, minutes: float, ends: tuple[float, float]) -> None:
+    golden = {row["case"]: float(row["value"]) for row in rows("07_kinetics_golden.csv")}
+    found = safety.lethality_min([0.0, 60.0 * minutes], ends, reference_c=100.0, z_c=33.0)
+    assert found == pytest.approx(golden[case], rel=1e-6)
+
+
+def test_cook_loss_is_what_the_worked_example_says() -> None:
+    golden = {row["case"]: float(row["value"]) for row in rows("07_kinetics_golden.csv")}
+    cook = TestCook.model_validate({"program": None, "purpose": "benchmark", "mass_g": 1800, "mass_out_g": 1404})
+    assert cook.cook_loss_pct == pytest.approx(golden["loss_percent"], rel=1e-6)
 
 
 def test_the_width_of_the_heat_dose_lies_in_the_published_span() -> None:

@@ -18,6 +18,7 @@ from tuner.learning.obstacles import Obstacle
 from tuner.learning.running import Cooked
 from tuner.learning.trade_rules import rule_words
 from tuner.learning.unknowns import greatest_unknown
+from tuner.physics import energy_balance
 
 _UNITS = {"core_temperature_c": "°C", "cook_loss_pct": "points", "browning": "", "texture": "", "moisture": ""}
 _WORDS = {
@@ -157,6 +158,24 @@ def _search_reasons(learned: Learned, new: Forecast) -> list[Reason]:
     return reasons
 
 
+_HEAT_WORDS = ((0.85, "nearly all"), (0.6, "most"), (0.4, "about half"), (0.15, "a smaller part"), (0.0, "hardly any"))
+
+
+def _heat_by_microwave(learned: Learned, program: Program) -> str:
+    """What part of the heat of a program comes by microwave, in words."""
+    portion = learned.brief.portion
+    balance = energy_balance(
+        learned.view.calibration.simulator.model,
+        [program],
+        mass_g=portion.mass_g,
+        start_temperature_c=portion.start_temperature_c,
+        theta=learned.view.calibration.theta,
+    )
+    taken = float(balance.microwave[0] + balance.air[0])
+    share = float(balance.microwave[0]) / taken if taken > 0 else 0.0
+    return next(words for least, words in _HEAT_WORDS if share >= least)
+
+
 def _faster(ratio: float) -> str:
     """End of a sentence that tells how much sooner a program ends than the conventional method."""
     if ratio < _SAME_TIME:
@@ -176,6 +195,7 @@ def _first_reasons(learned: Learned, forecast: Forecast) -> list[Reason]:
         )
     else:
         shape = "It starts with microwave to heat the inside and ends with air to dry and brown the outside."
+    shape = f"{shape[:-1]}; {_heat_by_microwave(learned, forecast.program)} of its heat is microwave."
     conventional = learned.brief.conventional
     anchor = (
         "The program comes from the physics of what the conventional method does to this portion"

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from tuner.learning.program_table import Array
+from tuner.physics import latent_from_score, latent_slope, score_from_latent
 
 CENSORED_BELOW = 1.35
 CENSORED_ABOVE = 4.65
@@ -18,21 +19,19 @@ _LEAST_SLOPE = 0.08
 
 def score_of(latent: ArrayLike) -> Array:
     """Score of a latent value."""
-    return np.asarray(3.0 + 2.0 * np.tanh(np.asarray(latent, dtype=float) / 2.0))
+    return score_from_latent(latent)
 
 
 def latent_of(score: ArrayLike) -> Array:
     """Latent value of a score; marks beyond the censoring points read as those points."""
-    inside = np.clip(np.asarray(score, dtype=float), CENSORED_BELOW, CENSORED_ABOVE)
-    return np.asarray(2.0 * np.arctanh((inside - 3.0) / 2.0))
+    return latent_from_score(np.clip(np.asarray(score, dtype=float), CENSORED_BELOW, CENSORED_ABOVE))
 
 
 def slope_at(score: ArrayLike) -> Array:
     """Marks per unit of latent at a score, not below 0.08."""
-    return np.maximum(1.0 - ((np.asarray(score, dtype=float) - 3.0) / 2.0) ** 2, _LEAST_SLOPE)
+    return np.maximum(latent_slope(score), _LEAST_SLOPE)
 
 
 def unclipped_latent(score: ArrayLike) -> Array:
     """Latent value of an edge of a window; the scale's own ends are taken a little inside."""
-    inside = np.clip(np.asarray(score, dtype=float), 1.001, 4.999)
-    return np.asarray(2.0 * np.arctanh((inside - 3.0) / 2.0))
+    return latent_from_score(np.clip(np.asarray(score, dtype=float), 1.001, 4.999))

@@ -14,13 +14,16 @@ _SCORE_WORDS = {"browning": "pale or dark", "texture": "soft or firm", "moisture
 def check_brief(brief: Brief, oven: Oven) -> BriefCheck:
     """Whether a brief can be met on an oven, what is unlikely in it, what is still unanswered, and which limit counts."""
     from tuner.learning import feasibility
-    from tuner.safety import effective_limit, questions_about_limit
+    from tuner.safety import allergen_list, effective_limit, limit_class, questions_about_limit, rows_for
 
+    known = rows_for(limit_class(brief), brief.market)
     return BriefCheck(
         feasibility=feasibility(brief, oven),
         questions=(*questions_about_brief(brief), *questions_about_limit(brief)),
         missing=tuple(_missing(brief)),
         limit=effective_limit(brief),
+        rules=known or rows_for(limit_class(brief)),
+        declared=allergen_list(brief.market),
     )
 
 
@@ -38,10 +41,13 @@ def refuse_unconfirmed(brief: Brief) -> None:
 
 
 def _missing(brief: Brief) -> Iterator[str]:
-    from tuner.safety import effective_limit
+    from tuner.safety import allergen_list, effective_limit
 
     if brief.allergens is None:
-        yield "Allergens: unknown is not none. Without the list nobody may taste; an empty list says there are none."
+        yield (
+            "Allergens: unknown is not none. Without the list nobody may taste; an empty list says there are none. Go through "
+            f"{', '.join(allergen_list(brief.market))}."
+        )
     limit = effective_limit(brief)
     if not limit.approved:
         yield "Approver of the critical limit: until somebody with a food-safety role stands for it, nobody may taste."

@@ -12,7 +12,7 @@ from tuner.domain.plausibility import Question
 
 if TYPE_CHECKING:
     from tuner.exchange import ColumnMapping, ImportResult, Table
-    from tuner.safety import EffectiveLimit, Gate
+    from tuner.safety import EffectiveLimit, Gate, LimitRow
 
 DevelopmentState = Literal["open", "closed", "archived"]
 ProposalState = Literal["open", "accepted", "changed", "refused", "cooked", "overtaken"]
@@ -229,12 +229,18 @@ class CookPreview:
 
 @dataclass(frozen=True, slots=True)
 class BriefCheck:
-    """What can be said of a brief before anything is saved; `missing` names what is still unanswered."""
+    """What can be said of a brief before anything is saved.
+
+    `missing` names what is still unanswered, `rules` the shipped critical limits of its food class and market, strictest first,
+    `declared` the allergens that must be declared in its market.
+    """
 
     feasibility: Feasibility
     questions: tuple[Question, ...]
     missing: tuple[str, ...]
     limit: EffectiveLimit
+    rules: tuple[LimitRow, ...] = ()
+    declared: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

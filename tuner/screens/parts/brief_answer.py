@@ -7,7 +7,7 @@ import streamlit as st
 from tuner.screens.fields import Form
 from tuner.screens.marks.words import State, as_label, lines, percent
 from tuner.screens.parts.cautions import show_cautions
-from tuner.screens.parts.limit import limit_words
+from tuner.screens.parts.limit import limit_words, rules_in_words
 from tuner.services import BriefCheck
 
 _POSSIBLE: dict[str, tuple[State, str]] = {
@@ -40,6 +40,9 @@ def show_answer(check: BriefCheck) -> None:
         st.html(lines([("unknown", text) for text in check.missing]))
     st.subheader("Critical limit that counts")
     st.html(lines([("", limit_words(check)), ("", check.limit.why)]))
+    if check.rules:
+        st.text("Rules shipped for this food, strictest first")
+        st.html(lines([("", text) for text in rules_in_words(check)]))
     show_cautions("brief", "printed limit")
 
 
