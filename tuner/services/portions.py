@@ -1,4 +1,4 @@
-"""Portions cooked from a restricted release: every one measured and logged before it is served; topped up once, or discarded."""
+"""Portions cooked from a restricted release: each measured and logged before it is served; topped up once, or discarded."""
 
 from __future__ import annotations
 
