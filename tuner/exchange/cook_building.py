@@ -185,6 +185,7 @@ def _whole(reading: CookReading, name: str) -> int | None:
 
 def _note(reading: CookReading) -> str:
     cells = [cell.replace("\n", " ") for _, _, cell in reading.cells("note")]
+    cells += [comment for row in reading.group.rows for comment in row.comments]
     return "; ".join(dict.fromkeys(cells))[:4000]
 
 

@@ -180,7 +180,7 @@ def _pairs(cells: Sequence[str], known_fields: frozenset[str]) -> Iterable[tuple
             name, sign, value = part.partition(":")
             if sign and value.strip() and not name.strip()[-1:].isdigit():
                 pieces.append((name, value.strip()))
-    pieces += [(found[1], found[2]) for cell in cells if (found := _TOLD.match(cell)) and _carries(found[2])]
+    pieces += [(told[1], told[2]) for cell in cells if (told := _TOLD.match(cell)) and _carries(told[2])]
     for name, value in itertools.pairwise(cells):
         if name.rstrip().endswith((":", "=")) or (len(cells) == 2 and not looks_numeric(name)):
             pieces.append((name.rstrip(" :="), value.strip()))

@@ -16,6 +16,8 @@ class GridRow:
     line: int
     cells: tuple[str, ...]
     length: int = 0
+    comments: tuple[tuple[int, str], ...] = ()
+    """Comments hung on its cells: column from 0, and text."""
 
     @property
     def filled(self) -> int:
@@ -52,7 +54,14 @@ class Grid:
     def transposed(self) -> Grid:
         """Rows and columns swapped; the line of a row is the column it came from, counted from 1."""
         columns = zip(*(row.cells for row in self.rows), strict=True)
-        rows = tuple(GridRow(number, tuple(cells)) for number, cells in enumerate(columns, start=1))
+        hung: dict[int, list[tuple[int, str]]] = {}
+        for place, row in enumerate(self.rows):
+            for column, text in row.comments:
+                hung.setdefault(column, []).append((place, text))
+        rows = tuple(
+            GridRow(number, tuple(cells), comments=tuple(hung.get(number - 1, ())))
+            for number, cells in enumerate(columns, start=1)
+        )
         merges = tuple((c1, r1, c2, r2) for r1, c1, r2, c2 in self.merges)
         return replace(self, rows=rows, merges=merges, turned=not self.turned)
 

@@ -219,7 +219,8 @@ def _filled_down(grid: Grid, begins: int, ends: int) -> tuple[GridRow, ...]:
             for index in range(r1 + 1, min(r2, ends - 1) + 1):
                 cells[index][c1] = cells[index][c1] or cells[r1][c1]
     return tuple(
-        GridRow(row.line, tuple(cells[begins + number]), row.length) for number, row in enumerate(grid.rows[begins:ends])
+        GridRow(row.line, tuple(cells[begins + number]), row.length, row.comments)
+        for number, row in enumerate(grid.rows[begins:ends])
     )
 
 

@@ -38,6 +38,8 @@ class Row:
         What is wrong with it, empty for nothing.
     layout
         The part whose columns it uses: its own, or an earlier one with the same headings.
+    comments
+        Comments hung on its cells, each with the heading it stands under.
     """
 
     part: str
@@ -45,6 +47,7 @@ class Row:
     cells: tuple[str, ...]
     problem: str = ""
     layout: str = ""
+    comments: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

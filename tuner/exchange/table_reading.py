@@ -145,7 +145,10 @@ def _rows(block: Block, part: str, shared: tuple[str, int], width: int, *, ragge
         cells = [""] * width
         layout, offset = shared
         cells[offset : offset + len(row.cells)] = row.cells
-        rows.append(Row(part, row.line, tuple(cells), problem, layout))
+        hung = tuple(
+            f"{block.names[column].text or 'comment'}: {text}" for column, text in row.comments if column < len(block.names)
+        )
+        rows.append(Row(part, row.line, tuple(cells), problem, layout, hung))
     return rows
 
 

@@ -7,6 +7,7 @@ import re
 import zipfile
 import zlib
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 from xml.etree.ElementTree import ParseError
 
@@ -23,6 +24,7 @@ from tuner.exchange.bounds import (
     MAX_UNPACKED_BYTES,
     check_count,
 )
+from tuner.exchange.cell_comments import comments_of
 from tuner.exchange.grid import Grid, Merge, grid_of
 from tuner.exchange.shown_value import NOT_CALCULATED, shown
 
@@ -101,12 +103,24 @@ def _grids(data: bytes, *, formulas: bool) -> list[Grid]:
             rows = list(_rows(sheet, written[sheet.title] if written else None))
             total += len(rows)
             check_count(total, MAX_ROWS, "rows", "The workbook")
-            grids.append(grid_of(sheet.title, *_from_first(rows, merges)))
+            grids.append(_with_comments(grid_of(sheet.title, *_from_first(rows, merges)), data, sheet))
     finally:
         values.close()
         if written:
             written.close()
     return grids
+
+
+def _with_comments(grid: Grid, data: bytes, sheet: Any) -> Grid:
+    """The grid with the comments that hang on its cells."""
+    with zipfile.ZipFile(io.BytesIO(data)) as packed:
+        found = comments_of(packed, str(sheet._worksheet_path))
+    if not found:
+        return grid
+    hung: dict[int, list[tuple[int, str]]] = {}
+    for (line, column), text in sorted(found.items()):
+        hung.setdefault(line, []).append((column, text))
+    return replace(grid, rows=tuple(replace(row, comments=tuple(hung.get(row.line, ()))) for row in grid.rows))
 
 
 def _from_first(

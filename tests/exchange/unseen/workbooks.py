@@ -241,7 +241,7 @@ def _hidden(book: Any) -> None:
 SHELF.book(
     "a hidden column and a comment",
     _hidden,
-    [PLAIN[0], facts(air=250, s=215, st=TWO, m=180, out=155, core=[70]), PLAIN[1]],
+    [{**PLAIN[0], "note": "second probe said 77"}, facts(air=250, s=215, st=TWO, m=180, out=155, core=[70]), PLAIN[1]],
     may="column air",
 )
 
