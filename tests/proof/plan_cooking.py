@@ -9,9 +9,9 @@ from typing import Any
 import numpy as np
 
 from tests.example import brief, oven, program
-from tuner.domain import Brief, FixedPlan, PlanSlot, TestCook
+from tuner.domain import Brief, FixedPlan, PlanSetting, PlanSlot, TestCook
 from tuner.proof.evaluation import PlanState, evaluate
-from tuner.proof.fixing import PlanSetting, fix
+from tuner.proof.fixing import fix
 from tuner.proof.plan_cooks import PlanEntry
 from tuner.safety import effective_limit
 

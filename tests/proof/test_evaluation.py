@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from tests.example import brief, changed, program
 from tests.proof.plan_cooking import FULL, LIGHT, STANDARD, cook_for, entries, fixed, state
+from tuner.domain import PlanSetting
 from tuner.proof.plan_cooks import PlanEntry
 
 KINDS = [LIGHT, STANDARD, FULL]
@@ -204,8 +205,6 @@ def test_days_ovens_people_and_lots_must_really_differ() -> None:
     assert "another date" in " ".join(state(wanted, plan, same_day).questions)
     one_person = [replace(e, cook=e.cook.model_copy(update={"cook": "P"})) for e in given]
     assert state(wanted, plan, one_person).part("spread").state == "to cook"
-    from tuner.proof.fixing import PlanSetting
-
     unnamed = fixed(setting=PlanSetting(greatest_load=2))
     cooked = entries(wanted, unnamed)
     assert state(wanted, unnamed, cooked).state == "passed"

@@ -8,8 +8,8 @@ import pytest
 from tests.example import brief, program
 from tests.proof.plan_cooking import FULL, LIGHT, OVENS, STANDARD, fixed
 from tuner import proof
-from tuner.domain import FixedPlan
-from tuner.proof.fixing import PlanSetting, brief_hash, error_rates, fix
+from tuner.domain import FixedPlan, PlanSetting
+from tuner.proof.fixing import brief_hash, error_rates, fix
 
 KINDS = [LIGHT, STANDARD, FULL]
 IDS = ["light", "standard", "full"]

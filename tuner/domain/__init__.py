@@ -34,7 +34,7 @@ from tuner.domain.panel import (
 )
 from tuner.domain.portion import Portion, Shape, StartState, Tolerance
 from tuner.domain.program import Program, Stage
-from tuner.domain.proof_record import FixedPlan, PlanPartName, PlanSlot, PlanStrength
+from tuner.domain.proof_record import FixedPlan, PlanPartName, PlanSetting, PlanSlot, PlanStrength
 from tuner.domain.results import (
     Assessment,
     AttributeForecast,
@@ -107,6 +107,7 @@ __all__ = [
     "PanelSession",
     "PlanPart",
     "PlanPartName",
+    "PlanSetting",
     "PlanSlot",
     "PlanStrength",
     "Portion",

@@ -39,6 +39,26 @@ class PlanSlot(Model):
     contingent: Flag = False
 
 
+class PlanSetting(Model):
+    """Where and with what a plan is cooked.
+
+    `ovens` are serial numbers (or names), the weakest first; missing ones are named by the first cook on them. The worst corner
+    is `coldest_c`, `heaviest_g` and `greatest_load`, the hardest that the card will allow; left out, they follow from the
+    brief's tolerance, or 3 K and 5 %. `three_ovens` makes a full plan of 3 ovens x 10 cooks where 6 can't be had: the same test, weaker
+    evidence. `strength` may only be stronger than the food class asks for. `seed` draws the order.
+    """
+
+    ovens: tuple[Text, ...] = ()
+    people: tuple[Text, ...] = ()
+    lots: tuple[Text, ...] = ()
+    coldest_c: Number | None = Field(default=None, ge=-40, le=60)
+    heaviest_g: Number | None = Field(default=None, gt=0, le=20000)
+    greatest_load: Whole = Field(default=1, ge=1, le=50)
+    three_ovens: Flag = False
+    strength: PlanStrength | None = None
+    seed: Whole = Field(default=0, ge=0)
+
+
 class FixedPlan(Model):
     """A proof plan, fixed before its first cook: nothing in it changes afterwards.
 

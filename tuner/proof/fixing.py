@@ -10,11 +10,10 @@ from __future__ import annotations
 import hashlib
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 
 import numpy as np
 
-from tuner.domain import Brief, FixedPlan, InvalidDocument, PlanPartName, PlanSlot, PlanStrength, Program
+from tuner.domain import Brief, FixedPlan, InvalidDocument, PlanPartName, PlanSetting, PlanSlot, PlanStrength, Program
 from tuner.domain.portion import START_RANGES_C
 from tuner.proof.acceptance import NoneBelowRule, ToleranceRule
 from tuner.proof.over_ovens import OvensRule
@@ -49,38 +48,6 @@ _DAYS = {"light": 2, "standard": 2, "full": 3}
 _FLEET = {"light": (2, 3), "standard": (3, 4), "full": (6, 5)}
 _MAPS = {"light": 0, "standard": 2, "full": 3}
 _WORST = {"light": 0, "standard": 10, "full": 15}
-
-
-@dataclass(frozen=True, slots=True)
-class PlanSetting:
-    """Where and with what a plan is cooked.
-
-    Attributes
-    ----------
-    ovens
-        Serial numbers (or names), the weakest first; missing ones are named by the first cook on them.
-    people, lots
-        Who cooks, and which deliveries; at least two of each are needed.
-    coldest_c, heaviest_g, greatest_load
-        Worst corner: coldest start, heaviest portion, most portions at once that the card will allow. None: from the
-        brief's tolerance, or 3 K and 5 %.
-    three_ovens
-        Full plan with 3 ovens x 10 cooks where 6 can't be had: the same test, weaker evidence.
-    strength
-        At least this strength; never weaker than the food class asks for.
-    seed
-        Of the order.
-    """
-
-    ovens: tuple[str, ...] = ()
-    people: tuple[str, ...] = ()
-    lots: tuple[str, ...] = ()
-    coldest_c: float | None = None
-    heaviest_g: float | None = None
-    greatest_load: int = 1
-    three_ovens: bool = False
-    strength: PlanStrength | None = None
-    seed: int = 0
 
 
 def brief_hash(brief: Brief) -> str:
@@ -174,11 +141,12 @@ def _checked(brief: Brief, setting: PlanSetting) -> PlanSetting:
     colder = (tolerance.start_temperature_c if tolerance else None) or USUAL_COLDER_C
     heavier = (tolerance.mass_pct if tolerance else None) or USUAL_MASS_PCT
     coldest = max(portion.start_temperature_c - colder, START_RANGES_C[portion.start_state][0])
-    filled = replace(
-        setting,
-        strength=strength,
-        coldest_c=coldest if setting.coldest_c is None else setting.coldest_c,
-        heaviest_g=round(portion.mass_g * (1 + heavier / 100), 1) if setting.heaviest_g is None else setting.heaviest_g,
+    filled = setting.model_copy(
+        update={
+            "strength": strength,
+            "coldest_c": coldest if setting.coldest_c is None else setting.coldest_c,
+            "heaviest_g": round(portion.mass_g * (1 + heavier / 100), 1) if setting.heaviest_g is None else setting.heaviest_g,
+        }
     )
     problems = []
     if filled.coldest_c is not None and filled.coldest_c > portion.start_temperature_c:
@@ -187,8 +155,6 @@ def _checked(brief: Brief, setting: PlanSetting) -> PlanSetting:
         )
     if filled.heaviest_g is not None and filled.heaviest_g < portion.mass_g:
         problems.append(f"heaviest_g is {filled.heaviest_g:g} g, lighter than the brief's portion. Give the heaviest allowed.")
-    if filled.greatest_load < 1:
-        problems.append(f"greatest_load is {filled.greatest_load}. At least one portion is cooked. Correct it.")
     if len(set(setting.ovens)) != len(setting.ovens):
         problems.append("ovens names one oven twice. Each oven counts once. Correct the list.")
     if problems:

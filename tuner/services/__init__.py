@@ -18,7 +18,12 @@ from tuner.services.exporting import export_csv, export_json, import_json
 from tuner.services.first_day import first_day_plan
 from tuner.services.importing import import_cooks, import_fields, preview_import
 from tuner.services.ovens import add_oven, edit_oven, list_ovens
+from tuner.services.proof_agreeing import agree_to_correction, agree_to_leave_out, ask_to_leave_out
+from tuner.services.proof_cooks import cook_plan_slot, give_cook
+from tuner.services.proof_results import record_proof_result
+from tuner.services.proof_views import LeaveOut, PlanPreview, ProofView, ResultRecord
 from tuner.services.proposals import decide_proposal, forecast_programs, next_proposals, what_if
+from tuner.services.proving import fix_plan, list_proofs, preview_plan, view_proof
 from tuner.services.rehearsing import rehearsal_names, rehearse
 from tuner.services.viewing import view_development
 from tuner.services.views import (
@@ -55,18 +60,26 @@ __all__ = [
     "ImportPreview",
     "ImportReport",
     "ImportedRow",
+    "LeaveOut",
     "OvenRecord",
+    "PlanPreview",
+    "ProofView",
     "ProposalRecord",
     "RehearsalReport",
+    "ResultRecord",
     "Workspace",
     "add_oven",
     "add_scores",
+    "agree_to_correction",
+    "agree_to_leave_out",
     "archive_development",
+    "ask_to_leave_out",
     "assess_development",
     "brief_differences",
     "cautions",
     "check_brief",
     "close_development",
+    "cook_plan_slot",
     "copy_development",
     "correct_cook",
     "decide_proposal",
@@ -75,22 +88,28 @@ __all__ = [
     "export_csv",
     "export_json",
     "first_day_plan",
+    "fix_plan",
     "forecast_programs",
+    "give_cook",
     "import_cooks",
     "import_fields",
     "import_json",
     "list_developments",
     "list_ovens",
+    "list_proofs",
     "load_demo",
     "log_cook",
     "next_proposals",
     "open_workspace",
     "preview_cook",
     "preview_import",
+    "preview_plan",
+    "record_proof_result",
     "rehearsal_names",
     "rehearse",
     "reopen_development",
     "start_development",
     "view_development",
+    "view_proof",
     "what_if",
 ]
