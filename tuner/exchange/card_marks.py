@@ -99,8 +99,8 @@ def draw_code(page: Paper, x: float, y: float, side: float, text: str) -> None:
 
 def draw_table(page: Paper, x: float, y: float, w: float, program: KeyedProgram) -> float:
     """The program to key in: one line for each stage the oven holds; returns the y below it."""
-    row = min(6.2, 40 / (program.slots + 1))
-    size = min(11.0, row / 0.5)
+    row = min(7.2, 44 / (program.slots + 1))
+    size = min(12.0, row / 0.5)
     columns = ((0.16, "stage"), (0.28, "share of the time %"), (0.22, "air speed %"), (0.20, "microwave %"), (0.14, "seconds"))
     _line(page, x, y, w, [(share, name, False, MUTED) for share, name in columns], 7.0, row)
     y += row

@@ -64,7 +64,7 @@ def _head(page: Paper, card: ProgramCard) -> float:
 
 
 def _start(page: Paper, card: ProgramCard, y: float) -> float:
-    height, third = 50.0, WIDTH / 3
+    height, third = (54.0 if card.program.slots <= 5 else 46.0), WIDTH / 3
     draw_placement(page, LEFT, y, third - 4, height, card.placement)
     below = _heading(page, LEFT + third, y, third - 4, "Before the oven")
     start = "\n".join(card.start)
@@ -101,7 +101,7 @@ def _program(page: Paper, card: ProgramCard, y: float) -> float:
         "Type what the oven shows into the page behind the code: another word means a wrong digit.",
         size=7,
         colour=MUTED,
-        height=7,
+        height=13,
     )
     x, w = LEFT + side + 4, WIDTH - side - 4
     draw_strip(page, x, y, w, 20, program)
@@ -155,9 +155,9 @@ def _words(page: Paper, card: ProgramCard, y: float) -> float:
     end = 297 - 11 - 31
     half = WIDTH * 0.60
     cautions = "\n".join(f"{code}  {text}" for code, text in card.cautions)
-    page.words(LEFT, y, half - 4, cautions, size=8, height=end - y, least=5.5)
+    page.words(LEFT, y, half - 5, cautions, size=10, height=end - y, least=5.5)
     others = "\n".join((*card.hold, card.limit))
-    page.words(LEFT + half, y, WIDTH - half, others, size=8, height=end - y, least=5.5)
+    page.words(LEFT + half, y, WIDTH - half, others, size=10, height=end - y, least=5.5)
     return end
 
 

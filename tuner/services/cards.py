@@ -285,12 +285,12 @@ def _limit(document: ReleaseDocument, unit: TemperatureUnit) -> str:
     limit = document.limit
     whose = ", ".join(part for part in (limit.rule, limit.edition, limit.market) if part)
     if limit.none or limit.core_temperature_c is None:
-        return f"Limit: nothing to kill ({whose}); approved by {limit.approved_by}. The local code has the last word."
+        return f"C8 Limit: nothing to kill ({whose}); approved by {limit.approved_by}. The local code has the last word."
     asked = _at_least(limit.core_temperature_c, unit)
     guard = limit.guard_c if unit == "C" else limit.guard_c * 9 / 5
     held = f" for {limit.hold_s:g} s" if limit.hold_s else ""
     return (
-        f"Critical limit {asked}{held} + {guard:g} °{unit} guard ({whose}); approved by {limit.approved_by}. "
+        f"C8 Critical limit {asked}{held} + {guard:g} °{unit} guard ({whose}); approved by {limit.approved_by}. "
         "The local code has the last word."
     )
 
@@ -303,7 +303,8 @@ def _cautions(document: ReleaseDocument) -> Iterator[tuple[str, str]]:
 
 
 def _caution_codes(document: ReleaseDocument, brief: Brief) -> set[str]:
-    codes = {"C3", "C4", "C5", "C6", "C8"}
+    """Codes beside C8, which stands with the limit itself."""
+    codes = {"C3", "C4", "C5", "C6"}
     if document.proof.content["strength"] == "light":
         codes.add("C9")
     if brief.food_class == "egg" or _mentions(document, ("skin", "pouch", "shell")):
