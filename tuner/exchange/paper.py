@@ -84,6 +84,11 @@ class Paper(FPDF):
         self.multi_cell(w, size * _LINE, clean, align=align, new_x="LEFT", new_y="NEXT", wrapmode=self._mode(w, clean))
         return self.get_y()
 
+    def height_of(self, w: float, text: str, *, size: float, bold: bool = False) -> float:
+        """How high a text becomes in a box of this width [mm]."""
+        self.set_font(MAIN, "B" if bold else "", size)
+        return self._lines(w, unicodedata.normalize("NFC", text), size) * size * _LINE
+
     def _lines(self, w: float, text: str, size: float) -> int:
         lines = self.multi_cell(
             w, size * _LINE, text, dry_run=True, output=MethodReturnValue.LINES, wrapmode=self._mode(w, text)
