@@ -106,12 +106,14 @@ def test_offsets_stop_at_open_edges_and_ignore_what_is_not_asked():
     assert found[1, 4] > 1
 
 
-def test_promise_is_the_chance_inside_and_still_ranks_the_hopeless():
+def test_promise_is_the_chance_to_be_reliable_and_still_ranks_the_hopeless():
     goals = goals_of(cases.brief())
     middle = np.array([81.0, 0, 0, 0, 9.0])
     means = middle + np.outer([0.0, -4.0, -40.0], [0, 1, 0, 0, 0])
-    found = promise(means, np.full((3, 5), 0.04), goals)
+    doubt, calm, restless = np.full((3, 5), 0.04), np.zeros((3, 5)), np.full((3, 5), 0.2)
+    found = promise(means, doubt, calm, goals)
     assert found[0] > -0.2
+    assert promise(means, doubt, restless, goals)[0] < found[0]
     assert found[0] > found[1] > found[2]
     assert np.isfinite(found).all()
     assert (np.diff(misses(means, goals)) > 0).all()

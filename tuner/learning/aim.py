@@ -12,6 +12,11 @@ from tuner.learning.scores import score_of, unclipped_latent
 _UNASKED = 0.02
 """Weight of a score without window, drawn to 3: nobody asked, but just right is still better."""
 
+_INSET = 1.5
+"""Spreads between portions that a reliable mean keeps from an edge."""
+_MOST_TIGHTENING = 0.45
+"""Largest share of a window's width that is taken off at each edge."""
+
 
 def marks_of(states: Array) -> Array:
     """States (n, 5) with scores in marks instead of latents."""
@@ -51,15 +56,19 @@ def latent_edges(goals: Goals) -> tuple[Array, Array]:
     return low, high
 
 
-def promise(means: Array, variances: Array, goals: Goals) -> Array:
-    """Logarithm of the chance that a state lies inside every window, attributes taken as independent normals, (n,).
+def promise(means: Array, doubt_var: Array, natural_sd: Array, goals: Goals) -> Array:
+    """Logarithm of the chance that a program is reliable, attributes taken as independent normals, (n,).
 
-    States, means and variances are (n, 5). Far outside it falls like the square of the distance, so that it ranks even
-    hopeless programs.
+    A program is reliable where its mean lies so far inside every window that portions, which scatter by `natural_sd`, hardly
+    leave it. States, means, variances of the model's doubt and spreads between portions are (n, 5). Far outside it falls like
+    the square of the distance, so that it ranks even hopeless programs.
     """
     low, high = latent_edges(goals)
-    sd = np.sqrt(np.maximum(variances, 1e-9))
-    below, above = (low - means) / sd, (high - means) / sd
+    with np.errstate(invalid="ignore"):
+        room = np.where(np.isfinite(high - low), _MOST_TIGHTENING * (high - low), np.inf)
+    inset = np.minimum(_INSET * natural_sd, np.maximum(room, 0.0))
+    sd = np.sqrt(np.maximum(doubt_var, 1e-9))
+    below, above = (low + inset - means) / sd, (high - inset - means) / sd
     inside = np.log(np.maximum(ndtr(above) - ndtr(below), 1e-300))
     outside = np.minimum(log_ndtr(above), log_ndtr(-below))
     return np.asarray(np.where(inside > -600.0, inside, outside)[:, goals.bound].sum(axis=1))

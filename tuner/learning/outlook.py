@@ -107,15 +107,6 @@ class View:
         worth = acquisition(chances, self.brief.confirmation_cooks)
         return Outlook(prediction, chances, worth, chance_reliable(chances))
 
-    def hope(self, outlook: Outlook, goals: Goals, widening: float) -> Array:
-        """Acquisition as if the model's standard deviations were `widening` times as large, (n,)."""
-        if widening == 1.0:
-            return outlook.acquisition
-        told = outlook.prediction
-        wider = Prediction(told.mean, told.cov * widening**2, told.sensitivity)
-        chances = chances_of(wider, self.natural.variance(told.sensitivity), goals, self.noise)
-        return acquisition(chances, self.brief.confirmation_cooks)
-
 
 def forecasts_of(programs: tuple[Program, ...], outlook: Outlook, goals: Goals) -> list[Forecast]:
     """Expectations of programs as forecasts, in their order."""

@@ -7,7 +7,8 @@ get their own.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Callable
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,7 +26,8 @@ from tuner.learning.trade_order import disorder, preference
 
 _START = 600
 _ISLANDS = 4
-_ROUNDS = 5
+_ROUNDS = 4
+_COURTED = 3
 _EACH = 12
 _PARENTS = 5
 _APART = 1.2
@@ -40,7 +42,6 @@ _REFINED = 3
 _BRED = 80
 _DISORDER, _MOST_DISORDER = 0.3, 4.0
 _UNTASTED = 0.25
-_SEEN_ENOUGH, _HOPEFUL, _MOST_WIDENING = 4, 0.3, 1.5
 
 
 @dataclass(frozen=True, eq=False)
@@ -50,7 +51,6 @@ class Searcher:
     view: View
     grid: Grid
     goals: Goals
-    widening: float = 1.0
 
     def looked(self, codes: Codes) -> Looked:
         """Look at programs by the mean alone."""
@@ -60,28 +60,28 @@ class Searcher:
         missed = misses(means, self.goals) + _DISORDER * np.minimum(disorder(table), _MOST_DISORDER)
         return Looked(codes, states, means, missed)
 
-    def islands(self, looked: Looked) -> list[int]:
-        """Rows of good programs that lie apart from one another."""
-        points = coordinates(self.grid.table(looked.codes))
+    def islands(self, codes: Codes, order: NDArray[np.intp], count: int) -> list[int]:
+        """Rows that lie apart from one another, the first in the order first."""
+        points = coordinates(self.grid.table(codes))
         chosen: list[int] = []
-        for row in ranked(looked.missed, looked.codes):
+        for row in order:
             if not chosen or squared_distances(points[row][None], points[chosen]).min() > _APART**2:
                 chosen.append(int(row))
-            if len(chosen) == _ISLANDS:
+            if len(chosen) == count:
                 break
         return chosen
 
-    def descended(self, rng: np.random.Generator, start: Looked) -> Looked:
-        """Neighbourhood search by the mean alone on every island; all that was looked at."""
+    def descended(self, rng: np.random.Generator, start: Looked, rank: Callable[[Looked], Array], rounds: int) -> Looked:
+        """Neighbourhood search on every island, each program of `start` one, to smaller values of `rank`; all looked at."""
         islands = [start.take([row]) for row in range(len(start.codes))]
         seen = [start]
-        for _ in range(_ROUNDS):
+        for _ in range(rounds):
             bred = [neighbours(rng, island.codes, _EACH * _PARENTS // len(island.codes), self.grid) for island in islands]
             together = self.looked(np.concatenate(bred))
             seen.append(together)
             for place, end in enumerate(np.cumsum([len(part) for part in bred])):
                 family = all_of([islands[place], together.take(range(end - len(bred[place]), end))])
-                islands[place] = family.take(ranked(family.missed, family.codes)[:_PARENTS])
+                islands[place] = family.take(ranked(rank(family), family.codes)[:_PARENTS])
         return all_of(seen)
 
     def close(self, codes: Codes) -> Pool:
@@ -95,15 +95,10 @@ class Searcher:
         hope = self.hope(codes, outlook)
         return Pool(codes, expansion, own, outlook, hope, misses(outlook.prediction.mean, self.goals))
 
-    def rejudged(self, pool: Pool) -> Pool:
-        """The pool with the hope of this search."""
-        return replace(pool, hope=self.hope(pool.codes, pool.outlook))
-
     def hope(self, codes: Codes, outlook: Outlook) -> Array:
         """What programs are worth to the search: acquisition, less where nobody could taste it or the order is strange."""
-        worth = self.view.hope(outlook, self.goals, self.widening)
         tasted = _UNTASTED + (1.0 - _UNTASTED) * outlook.chance_safe
-        return np.asarray(worth * tasted * preference(self.grid.table(codes)))
+        return np.asarray(outlook.acquisition * tasted * preference(self.grid.table(codes)))
 
     def borrowed(self, looked: Looked, lenders: Pool) -> Pool:
         """Look at programs more closely with derivatives of the nearest lender."""
@@ -115,22 +110,30 @@ class Searcher:
         nearest = np.argmin(np.round(squared_distances(mine, theirs), DIGITS), axis=1)
         return Expansion(looked.states, lenders.expansion.jacobian[nearest], lenders.expansion.sensitivity[nearest])
 
+    def unpromising(self, looked: Looked, lenders: Pool) -> Array:
+        """Minus the promise of programs, with derivatives of the nearest lender, (n,)."""
+        table = self.grid.table(looked.codes)
+        prediction = self.view.predicted(table, self.lent(looked, lenders))
+        doubt = np.diagonal(prediction.cov, axis1=1, axis2=2)
+        natural_sd = np.sqrt(self.view.natural.variance(prediction.sensitivity))
+        return -promise(prediction.mean, doubt, natural_sd, self.goals) - np.log(preference(table))
+
+    def courted(self, rng: np.random.Generator, looked: Looked, lenders: Pool) -> Looked:
+        """The better half with what a neighbourhood search for promise finds on islands of its own."""
+        better = looked.take(ranked(looked.missed, looked.codes)[:_BETTER])
+        order = ranked(self.unpromising(better, lenders), better.codes)
+        start = better.take(self.islands(better.codes, order, _ISLANDS))
+        return all_of([better, self.descended(rng, start, lambda family: self.unpromising(family, lenders), _COURTED)])
+
     def finalists(self, looked: Looked, lenders: Pool) -> NDArray[np.intp]:
         """Rows worth a closer look: the most promising with their doubt, the nearest to the aim, and the hottest of all.
 
         The hottest matter where nothing reaches the limit.
         """
-        order = ranked(looked.missed, looked.codes)
-        known = order[:_BETTER]
-        candidates = looked.take(known)
-        table = self.grid.table(candidates.codes)
-        expansion = self.lent(candidates, lenders)
-        prediction = self.view.predicted(table, expansion)
-        variances = np.diagonal(prediction.cov, axis1=1, axis2=2) + self.view.natural.variance(prediction.sensitivity)
-        promised = promise(prediction.mean, variances, self.goals) + np.log(preference(table))
-        promising = known[ranked(-promised, candidates.codes)[:_FINALISTS]]
+        promising = ranked(self.unpromising(looked, lenders), looked.codes)[:_FINALISTS]
+        nearest = ranked(looked.missed, looked.codes)[:_NEAREST]
         hottest = ranked(-looked.means[:, CORE], looked.codes)[:_HOTTEST]
-        return np.unique(np.concatenate([promising, order[:_NEAREST], hottest]))
+        return np.unique(np.concatenate([promising, nearest, hottest]))
 
     def promoted(self, pool: Pool, count: int) -> Pool:
         """The pool with derivatives of their own for the most worthy that lack them."""
@@ -139,11 +142,18 @@ class Searcher:
             return pool
         return merged([pool, self.close(pool.codes[rows])])
 
+    def parents(self, pool: Pool) -> list[int]:
+        """Rows to breed from: the most worthy, and the most worthy of other islands."""
+        order = np.array([row for row in pool.by_worth() if pool.own[row]], dtype=np.intp)
+        apart = self.islands(pool.codes, order, _ISLANDS)
+        best = [int(row) for row in order[:_PARENTS]]
+        return best + [row for row in apart if row not in best]
+
     def refined(self, rng: np.random.Generator, pool: Pool) -> Pool:
         """Neighbourhood search by the acquisition itself round the best of the pool."""
         for _ in range(_REFINED):
-            parents = [row for row in pool.by_worth() if pool.own[row]][:_PARENTS]
-            bred = neighbours(rng, pool.codes[parents], _BRED // _PARENTS, self.grid)
+            parents = self.parents(pool)
+            bred = neighbours(rng, pool.codes[parents], _BRED // len(parents), self.grid)
             fresh = unknown(bred, pool.codes)
             if len(fresh):
                 lenders = rows_of(pool, np.flatnonzero(pool.own))
@@ -170,25 +180,16 @@ def search(view: View, grid: Grid, goals: Goals, *, seed: int, cooked: Codes | N
         codes = distinct(np.concatenate([codes, cooked, neighbours(rng, cooked, max(8, 200 // len(cooked)), grid)]))
     looked = searcher.looked(codes)
     if everything is None:
-        looked = all_of([looked, searcher.descended(rng, looked.take(searcher.islands(looked)))])
+        start = looked.take(searcher.islands(looked.codes, ranked(looked.missed, looked.codes), _ISLANDS))
+        looked = all_of([looked, searcher.descended(rng, start, lambda family: family.missed, _ROUNDS)])
     lenders = searcher.close(looked.codes[_spread_out(searcher, looked)])
+    if everything is None:
+        hottest = looked.take(ranked(-looked.means[:, CORE], looked.codes)[:_HOTTEST])
+        looked = all_of([searcher.courted(rng, looked, lenders), hottest])
     finalists = looked.take(searcher.finalists(looked, lenders))
     pool = merged([searcher.borrowed(finalists, lenders), lenders])
     pool = searcher.promoted(pool, _OWN_FIRST)
-    searcher = replace(searcher, widening=_widening(view, pool))
-    pool = searcher.rejudged(pool)
     return pool if everything is not None else searcher.refined(rng, pool)
-
-
-def _widening(view: View, pool: Pool) -> float:
-    """Factor on the model's doubt: above 1 where it has seen cooks and still sees no program likely to pass.
-
-    Such a model is wrong somewhere; without more doubt the search would stay where it failed.
-    """
-    if len(view.calibration.observations) < _SEEN_ENOUGH:
-        return 1.0
-    best = float(np.round(pool.outlook.chance_all_inside.max(), DIGITS))
-    return 1.0 + _MOST_WIDENING * float(np.clip(1.0 - best / _HOPEFUL, 0.0, 1.0))
 
 
 def _spread_out(searcher: Searcher, looked: Looked) -> list[int]:
