@@ -208,6 +208,43 @@ def _add_files(commands: _Commands) -> None:
     export.add_argument("-o", "--output", metavar="FILE", help="file to write; else standard output")
 
 
+def _add_handing_over(commands: _Commands) -> None:
+    verify = commands.add("verify", "handing_over:verify", "check a release file: whole, signed by whom; no workspace needed")
+    verify.add_argument("file", metavar="FILE", help="the release file; `-` reads it from standard input")
+    verify.add_argument("--key", metavar="HEX", action="append", default=[], help="a public key of the house; once for each")
+    people = commands.add("people", "people:people", "list the people with accounts, add one, change one")
+    people.add_argument("action", nargs="?", choices=("list", "add", "change", "password"), default="list")
+    people.add_argument("--name", metavar="NAME", help="whose account")
+    people.add_argument("--role", metavar="ROLE", action="append", default=[], help="a role; once for each")
+    people.add_argument("--of", metavar="CUSTOMER", help="customer the new person belongs to; left out, the house")
+    people.add_argument("--close", action="store_true", help="for `change`: the person has left")
+    people.add_argument("--reason", help="for `change`: why; kept with your name")
+    recipe = commands.add("recipe", "handing_over:recipe", "show, keep or scale the recipe around a program", development=True)
+    recipe.add_argument("file", nargs="?", metavar="RECIPE.json", help="the recipe; left out, the kept one is shown")
+    recipe.add_argument("--photo", metavar="PICTURE", help="photo of the result: JPEG, PNG or WEBP")
+    recipe.add_argument("--portions", type=_whole(1, 100000), help="show it scaled to so many portions")
+    recipe.add_argument("--reason", default="next version", help="why it changed; kept with your name")
+    release = commands.add("release", "handing_over:release", "bring a program to its signed release", development=True)
+    actions = ("show", "draft", "candidate", "proving", "proven", "seal", "sign", "return", "withdraw", "export", "evidence")
+    release.add_argument("action", nargs="?", choices=actions, default="show")
+    release.add_argument("--number", type=_whole(1, 100000), help="version; the newest by default")
+    release.add_argument("--program", metavar="PROGRAM", help="for `draft`: JSON file, or like `250, 3:30, 40/30/80, 60/90/20`")
+    release.add_argument("--role", metavar="ROLE", help="for `sign`: developer, food-safety approver or customer approver")
+    release.add_argument(
+        "--restricted-to", metavar="SITE", nargs="+", default=[], help="for `seal`: restricted, to these sites"
+    )
+    release.add_argument("--reason", help="for `return`, `withdraw`, and `draft` of a revision; kept with your name")
+    release.add_argument("--revision", choices=("text", "minor", "major"), help="for `draft`: class, never milder than found")
+    card = commands.add("card", "handing_over:card", "issue the program card of a release in force", development=True)
+    card.add_argument("--number", type=_whole(1, 100000), help="version; the one in force by default")
+    card.add_argument("--site", metavar="SITE", help="for which kitchen")
+    card.add_argument("--unit", choices=("C", "F"), default="C", help="degrees the site's oven shows (C)")
+    card.add_argument("--format", choices=("pdf", "html"), default="pdf", help="pdf for paper, html for a phone")
+    card.add_argument("--address", metavar="URL", help="where the site reaches this tool (else $TUNER_ADDRESS)")
+    for parser in (release, card):
+        parser.add_argument("-o", "--output", metavar="FILE", help="file to write; else standard output")
+
+
 def _add_rehearsing(commands: _Commands) -> None:
     rehearse = commands.add("rehearse", "rehearsing:rehearse", "play a whole development in a simulated kitchen")
     rehearse.add_argument("kitchen", nargs="?", metavar="KITCHEN", help="name or whole number; left out, the names are listed")
@@ -233,5 +270,6 @@ def build_parser() -> Parser:
     _add_proposing(commands)
     _add_cooking(commands)
     _add_files(commands)
+    _add_handing_over(commands)
     _add_rehearsing(commands)
     return parser

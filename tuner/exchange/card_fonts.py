@@ -10,7 +10,6 @@ from pathlib import Path
 
 from fontTools.ttLib import TTFont
 
-import tuner
 from tuner.domain import InvalidDocument, StoreProblem
 
 MAIN = "atkinson-next"
@@ -37,7 +36,7 @@ def font_folder() -> Path:
     StoreProblem
         If it is missing.
     """
-    package = Path(tuner.__file__).parent
+    package = Path(__file__).resolve().parents[1]
     places = [folder / "static" / "card_fonts" for folder in (package.parent, package / "_served")]
     found = next((place for place in places if place.is_dir()), None)
     if found is None:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -41,6 +41,20 @@ def canonical_bytes(document: Model) -> bytes:
 def sha256_of(data: bytes) -> str:
     """SHA-256 in hexadecimal."""
     return hashlib.sha256(data).hexdigest()
+
+
+def plain_hash(content: Mapping[str, Any]) -> str:
+    """SHA-256 of plain JSON in canonical form: the same before and after it went through a release.
+
+    Raises
+    ------
+    InvalidDocument
+        If a number can't be written so that everybody reads the same.
+    """
+    try:
+        return sha256_of(rfc8785.dumps(dict(content)))
+    except rfc8785.CanonicalizationError as error:
+        raise InvalidDocument([f"A record can't be written in canonical form ({error}). Evaluate it again."]) from error
 
 
 def write_release_file(document: str, signatures: Iterable[Signature]) -> bytes:

@@ -15,7 +15,7 @@ from tuner.services.loading import Loaded, read_development
 from tuner.services.release_files import export_release
 from tuner.services.release_reading import ReleaseView, one_version
 from tuner.services.workspace import Workspace
-from tuner.store import AuditEntry, KeptCook, content_hash
+from tuner.store import AuditEntry, KeptCook
 
 _COOK_COLUMNS = (
     ("cook", 0.05),
@@ -177,8 +177,10 @@ def _recipe(document: ReleaseDocument) -> Section:
 
 
 def _proof(document: ReleaseDocument) -> Section:
+    from tuner.exchange.release_file import plain_hash
+
     content = document.proof.content
-    intact = content_hash(content) == document.proof.content_hash
+    intact = plain_hash(content) == document.proof.content_hash
     rows = tuple(_statistic(one) for one in content["statistics"])
     return Section(
         "Proof",

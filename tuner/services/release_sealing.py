@@ -11,7 +11,7 @@ from tuner.domain.release import RELEASE_FORMAT, RESTRICTED_FOR, Evidence, Limit
 from tuner.services.loading import Loaded
 from tuner.services.release_gaps import Material, read_window
 from tuner.services.tool_versions import tool_versions
-from tuner.store import KeptRecord, content_hash
+from tuner.store import KeptRecord
 
 
 def release_document(
@@ -94,7 +94,9 @@ def _evidence(material: Material) -> dict[str, Any]:
 
 def evidence_of(row: KeptRecord) -> Evidence:
     """A record as evidence: with the hash of its content."""
-    return Evidence(record_id=row.id, content_hash=content_hash(row.content), content=dict(row.content))
+    from tuner.exchange.release_file import plain_hash
+
+    return Evidence(record_id=row.id, content_hash=plain_hash(row.content), content=dict(row.content))
 
 
 def _top_up(row: KeptRecord | None) -> dict[str, Any] | None:
