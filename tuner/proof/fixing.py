@@ -235,9 +235,10 @@ class _Maker:
             yield self._slot("stress", "hot oven", 2, weakest, hot=True)
         else:
             for index, levels in enumerate(two_level_runs()):
-                yield self._at_levels(levels, index % days + 1)
+                yield self.at_levels(levels, index % days + 1)
 
-    def _at_levels(self, levels: dict[str, int], day: int) -> PlanSlot:
+    def at_levels(self, levels: dict[str, int], day: int) -> PlanSlot:
+        """A cook at the levels of a two-level run."""
         portion, setting = self.brief.portion, self.setting
         reach_c = portion.start_temperature_c - (setting.coldest_c or portion.start_temperature_c)
         reach_g = (setting.heaviest_g or portion.mass_g) - portion.mass_g
@@ -279,6 +280,26 @@ class _Maker:
         unnamed = sum(oven not in self.setting.ovens for oven in self.ovens)
         if unnamed:
             yield f"{unnamed} of {len(self.ovens)} ovens are not named yet; the first cook on one names it."
+
+
+def robustness_runs(brief: Brief, setting: PlanSetting) -> tuple[PlanSetting, tuple[PlanSlot, ...]]:
+    """The ten robustness runs of a full plan's stress part by themselves, in an order drawn by the seed.
+
+    Returns
+    -------
+    tuple
+        The setting with its worst corner filled in, and the runs, numbered in order.
+
+    Raises
+    ------
+    InvalidDocument
+        If the worst corner is easier than the brief.
+    """
+    filled = _checked(brief, setting.model_copy(update={"strength": "full"}))
+    made = _Maker(brief, filled, 1)
+    runs = [made.at_levels(levels, 1) for levels in two_level_runs()]
+    order = np.random.default_rng(setting.seed).permutation(len(runs))
+    return filled, tuple(runs[place].model_copy(update={"number": number}) for number, place in enumerate(order, 1))
 
 
 def _further_cooks(attempt: int, coverage: float) -> int:

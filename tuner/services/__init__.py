@@ -3,6 +3,14 @@
 from tuner.services.actor import APPROVER, Actor
 from tuner.services.brief_changes import brief_differences
 from tuner.services.brief_checks import check_brief
+from tuner.services.comparing import (
+    ComparisonView,
+    enter_answers,
+    judge_comparison,
+    plan_comparison,
+    view_comparison,
+)
+from tuner.services.comparison_judging import ComparisonResult, ComparisonSize, comparison_size
 from tuner.services.cooks import add_scores, correct_cook, log_cook, preview_cook
 from tuner.services.demo import load_demo
 from tuner.services.developments import (
@@ -17,7 +25,10 @@ from tuner.services.developments import (
 from tuner.services.exporting import export_csv, export_json, import_json
 from tuner.services.first_day import first_day_plan
 from tuner.services.importing import import_cooks, import_fields, preview_import
+from tuner.services.measuring_study import MeasuringStudy, judge_measuring
 from tuner.services.ovens import add_oven, edit_oven, list_ovens
+from tuner.services.panel_views import SessionResult, SessionView
+from tuner.services.panels import close_session, enter_marks, plan_session, view_session
 from tuner.services.proof_agreeing import agree_to_correction, agree_to_leave_out, ask_to_leave_out
 from tuner.services.proof_cooks import cook_plan_slot, give_cook
 from tuner.services.proof_results import record_proof_result
@@ -25,6 +36,13 @@ from tuner.services.proof_views import LeaveOut, PlanPreview, ProofView, ResultR
 from tuner.services.proposals import decide_proposal, forecast_programs, next_proposals, what_if
 from tuner.services.proving import fix_plan, list_proofs, preview_plan, view_proof
 from tuner.services.rehearsing import rehearsal_names, rehearse
+from tuner.services.robustness import (
+    RobustnessView,
+    keep_operating_window,
+    plan_robustness,
+    summarise_benchmark,
+    view_robustness,
+)
 from tuner.services.viewing import view_development
 from tuner.services.views import (
     BriefCheck,
@@ -51,6 +69,9 @@ __all__ = [
     "Actor",
     "BriefCheck",
     "BriefVersion",
+    "ComparisonResult",
+    "ComparisonSize",
+    "ComparisonView",
     "CookOutcome",
     "CookPreview",
     "CookRecord",
@@ -61,12 +82,16 @@ __all__ = [
     "ImportReport",
     "ImportedRow",
     "LeaveOut",
+    "MeasuringStudy",
     "OvenRecord",
     "PlanPreview",
     "ProofView",
     "ProposalRecord",
     "RehearsalReport",
     "ResultRecord",
+    "RobustnessView",
+    "SessionResult",
+    "SessionView",
     "Workspace",
     "add_oven",
     "add_scores",
@@ -79,12 +104,16 @@ __all__ = [
     "cautions",
     "check_brief",
     "close_development",
+    "close_session",
+    "comparison_size",
     "cook_plan_slot",
     "copy_development",
     "correct_cook",
     "decide_proposal",
     "edit_brief",
     "edit_oven",
+    "enter_answers",
+    "enter_marks",
     "export_csv",
     "export_json",
     "first_day_plan",
@@ -94,6 +123,9 @@ __all__ = [
     "import_cooks",
     "import_fields",
     "import_json",
+    "judge_comparison",
+    "judge_measuring",
+    "keep_operating_window",
     "list_developments",
     "list_ovens",
     "list_proofs",
@@ -101,6 +133,9 @@ __all__ = [
     "log_cook",
     "next_proposals",
     "open_workspace",
+    "plan_comparison",
+    "plan_robustness",
+    "plan_session",
     "preview_cook",
     "preview_import",
     "preview_plan",
@@ -109,7 +144,11 @@ __all__ = [
     "rehearse",
     "reopen_development",
     "start_development",
+    "summarise_benchmark",
+    "view_comparison",
     "view_development",
     "view_proof",
+    "view_robustness",
+    "view_session",
     "what_if",
 ]
