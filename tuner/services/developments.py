@@ -11,6 +11,7 @@ from tuner.services.documents import changed
 from tuner.services.knowing import assessment_of
 from tuner.services.limit_rules import asks_for_less, refuse_own_approval, without_limit
 from tuner.services.loading import load, refuse_unless_open
+from tuner.services.people import refuse_unknown_approver
 from tuner.services.texts import checked_reason, given_or_made_id
 from tuner.services.viewing import view_development
 from tuner.services.views import DevelopmentState, DevelopmentView
@@ -38,6 +39,7 @@ def start_development(
     refuse_own_approval(brief, who, developer=who.name)
     refuse_unconfirmed(brief)
     with space.store.unit_of_work(space.context(who)) as work:
+        refuse_unknown_approver(work, who)
         work.ovens.current(oven_id)
         added = work.developments.start(brief, client_id=given_or_made_id(client_id), customer=customer, oven_id=oven_id)
         work.commit()
@@ -136,6 +138,7 @@ def edit_brief(
         versions = work.developments.briefs(development_id)
         known = any(version.stamp.client_id == client_id for version in versions)
         if not known:
+            refuse_unknown_approver(work, who)
             refuse_unless_open(kept)
             refuse_own_approval(brief, who, developer=kept.stamp.by, before=kept.brief)
             _refuse_other_owner(brief, who, kept.customer)
