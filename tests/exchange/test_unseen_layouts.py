@@ -8,21 +8,29 @@ import random
 
 import pytest
 
-from tests.exchange.unseen import english_odd, english_text, other_languages, second_drawer, third_drawer, workbooks
+from tests.exchange.unseen import (
+    english_odd,
+    english_text,
+    fourth_drawer,
+    other_languages,
+    second_drawer,
+    third_drawer,
+    workbooks,
+)
 from tests.exchange.unseen.bench import BRIEF, OVEN
 from tests.exchange.unseen.kitchen_log import KitchenLog
 from tests.exchange.unseen.scoring import Reader
 
 LOGS = [
     log
-    for module in (english_text, english_odd, other_languages, workbooks, second_drawer, third_drawer)
+    for module in (english_text, english_odd, other_languages, workbooks, second_drawer, third_drawer, fourth_drawer)
     for log in module.SHELF.logs
 ]
 READER = Reader(BRIEF, OVEN)
 
 
 def test_the_logs_are_many_and_different() -> None:
-    assert len(LOGS) >= 180
+    assert len(LOGS) >= 210
     assert len({log.data for log in LOGS}) == len({log.name for log in LOGS}) == len(LOGS)
 
 

@@ -21,6 +21,10 @@ _ASKED = frozenset(
     {"air_temperature", "duration", "mass_in", "mass_out", "start_temperature", "rest", "cooked_on", "cooked_at"}
 )
 """Fields for which two equally good columns are asked about; of others the first is taken."""
+_OF_COOKS = frozenset(
+    "cook_id mass_in mass_out core start_temperature program program_name stage stage_share stage_air stage_microwave air_temperature"
+    " duration browning texture moisture other_score scores cooked_at cooked_on".split()
+)
 _MOST_ASKED = 8
 _COLD_STORE = re.compile(r"fridge|freezer|chiller|cold|storage|kuhl|frigo|congel|nevera|koelkast|vriezer|heladera")
 
@@ -45,6 +49,7 @@ def choose_columns(
     """
     spotted = spot_columns(table, values)
     uses = [_use(one, table, values[one.column]) for one in spotted]
+    uses = _without_idle_parts(uses)
     chosen = {use.column: use for use in known.columns if use.by_person} if known else {}
     _ask_rivals(spotted, uses, values, asker)
     _ask_meanings(spotted, uses, values, asker)
@@ -64,6 +69,13 @@ def _note_unused(uses: Sequence[ColumnUse], values: Sequence[tuple[str, ...]], a
         cells = [cell for cell in values[use.column] if not is_missing(cell)]
         if use.field == "ignore" and not use.by_person and use.column not in asked and cells:
             asker.note(f"Column {use.heading!r} ({listed(cells)}) is not used. Choose what it holds if it belongs to the cook.")
+
+
+def _without_idle_parts(uses: list[ColumnUse]) -> list[ColumnUse]:
+    """Columns of parts that say nothing of any cook (lists of names, limits) set aside, where another part does."""
+    telling = {use.part for use in uses if use.field in _OF_COOKS}
+    idle = {use.part for use in uses} - telling if telling else set()
+    return [_changed(use, field="ignore") if use.part in idle else use for use in uses]
 
 
 def _note_unread(
@@ -141,13 +153,25 @@ def _ask_meanings(spotted: Sequence[Spotted], uses: list[ColumnUse], values: Seq
 
 
 def _ask_field(
-    column: int, options: Sequence[str], uses: list[ColumnUse], values: Sequence[tuple[str, ...]], asker: Asker
+    column: int,
+    options: Sequence[str],
+    uses: list[ColumnUse],
+    values: Sequence[tuple[str, ...]],
+    asker: Asker,
+    alike: Sequence[Spotted] = (),
 ) -> None:
+    """Ask what a column holds; `alike` are columns named like it but for their number, which hold the same of other stages."""
     by_words = {FIELDS[name].words: name for name in options}
-    text = f"What does column {uses[column].heading!r} hold ({listed(values[column])})?"
-    answer = asker.ask(f"field:{column}", text, list(by_words), columns=[column])
+    others = [one.column for one in alike if one.column != column]
+    names = " and ".join(repr(uses[index].heading) for index in (column, *others[:2]))
+    cells = [cell for index in (column, *others) for cell in values[index]]
+    text = f"What {'do columns' if others else 'does column'} {names} hold ({listed(cells)})?"
+    answer = asker.ask(f"field:{column}", text, list(by_words), columns=[column, *others])
     field = by_words.get(answer or "", "ignore")
-    uses[column] = _changed(uses[column], field=field, why="the answer" if answer else "asked")
+    numbers = {one.column: one.said.numbers[-1] for one in alike if one.said.numbers}
+    for index in (column, *others):
+        number = numbers.get(index) if FIELDS[field].level == "stage" else uses[index].number
+        uses[index] = _changed(uses[index], field=field, number=number, why="the answer" if answer else "asked")
 
 
 def _ask_unknown(
@@ -156,8 +180,10 @@ def _ask_unknown(
     """Columns whose headings say nothing, where something a log should hold is missing and their values could be it."""
     rows = max((len(cells) for cells in values), default=0)
     asked = 0
+    settled: set[int] = set()
     for one in spotted:
         use = uses[one.column]
+        _ask_mass_after(one, uses, values, asker)
         if use.field == "ignore" and not use.by_person and _COLD_STORE.search(plain(use.heading)):
             _ask_cold_store(one, uses, values, asker)
         if use.field != "ignore" or use.by_person or one.weight != 0 or asked >= _MOST_ASKED:
@@ -171,12 +197,14 @@ def _ask_unknown(
             continue
         options = [
             name
-            for name in _wanted(uses, values)
+            for name in (*_wanted(uses, values), *_missing_marks(one, uses))
             if fits(name, shape) and unit_suits(name, use.unit or shape.unit) and _size_suits(name, shape, expected)
         ]
-        if options:
+        if options and one.column not in settled:
             asked += 1
-            _ask_field(one.column, options, uses, values, asker)
+            family = _family(one, spotted, uses)
+            settled |= {other.column for other in family}
+            _ask_field(one.column, options, uses, values, asker, family)
 
 
 def _ask_cold_store(one: Spotted, uses: list[ColumnUse], values: Sequence[tuple[str, ...]], asker: Asker) -> None:
@@ -184,6 +212,44 @@ def _ask_cold_store(one: Spotted, uses: list[ColumnUse], values: Sequence[tuple[
     shape = shape_of(tuple(values[one.column]))
     if shape.count and fits("start_temperature", shape) and all(use.field != "start_temperature" for use in uses):
         _ask_field(one.column, ["start_temperature"], uses, values, asker)
+
+
+def _missing_marks(one: Spotted, uses: Sequence[ColumnUse]) -> list[str]:
+    """Attributes that nothing scores yet, where the column stands next to one that scores another."""
+    attributes = ("browning", "texture", "moisture")
+    scored = [use.column for use in uses if use.field in attributes]
+    held = {use.field for use in uses}
+    if not any(abs(one.column - column) <= 2 for column in scored):
+        return []
+    return [name for name in attributes if name not in held]
+
+
+def _family(one: Spotted, spotted: Sequence[Spotted], uses: Sequence[ColumnUse]) -> list[Spotted]:
+    """Columns that nothing is known of and that are named alike but for their number."""
+    if not one.said.numbers:
+        return [one]
+    alike = [
+        other
+        for other in spotted
+        if uses[other.column].field == "ignore" and other.said.numbers and other.said.rest == one.said.rest
+    ]
+    return alike if len({other.said.numbers[-1] for other in alike}) == len(alike) else [one]
+
+
+def _ask_mass_after(one: Spotted, uses: list[ColumnUse], values: Sequence[tuple[str, ...]], asker: Asker) -> None:
+    """Whether a mass that is set aside is the one after cooking, where no column tells that and it could be by its size."""
+    use = uses[one.column]
+    if use.field != "ignore" or use.by_person or any(other.field in ("mass_out", "loss", "yield") for other in uses):
+        return
+    before = next((other for other in uses if other.field == "mass_in" and other.part == use.part), None)
+    if before is None or not (one.said.unit in ("g", "kg", "oz", "lb") or "mass" in one.said.things):
+        return
+    pairs = [
+        (shape_of((a,)).highest, shape_of((b,)).highest)
+        for a, b in zip(values[before.column], values[one.column], strict=False)
+    ]
+    if pairs and all(0.5 * first <= second < first for first, second in pairs):
+        _ask_field(one.column, ["mass_out"], uses, values, asker)
 
 
 def _beside_cores(one: Spotted, uses: Sequence[ColumnUse], values: Sequence[tuple[str, ...]]) -> bool:

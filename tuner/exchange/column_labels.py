@@ -12,6 +12,9 @@ from tuner.exchange.heading_words import Said, plain, said, things_of, unit_name
 from tuner.exchange.spotted_columns import ATTRIBUTE_FIELDS, Spotted
 from tuner.exchange.table import Column, Table
 
+_MOST_STAGES = 12
+"""Highest number in a heading that can be a stage's; "40/60 split" tells none."""
+
 
 def numbered(spotted: Sequence[Spotted], table: Table) -> list[Spotted]:
     """Stage, place and taster of each column, by what its heading says or by its turn."""
@@ -47,7 +50,7 @@ def _labelled(one: Spotted) -> Spotted:
         )
         return replace(one, number=number, label=label or extreme)
     if FIELDS[one.field].level == "stage":
-        return replace(one, number=number, label=None)
+        return replace(one, number=number if number is not None and number <= _MOST_STAGES else None, label=None)
     return one
 
 

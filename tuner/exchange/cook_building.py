@@ -158,7 +158,7 @@ def _temperatures(reading: CookReading, content: dict[str, Any]) -> None:
 def _places(reading: CookReading) -> list[str]:
     """Names of the places, where the log gives them."""
     rows = [cell for row, _, cell in reading.cells("place") if reading.columns.cells(row, "core")]
-    if rows and not all(cell.isdigit() for cell in rows):
+    if rows and not all(cell.isdecimal() for cell in rows):
         return rows
     labels = [use.label for _, use, _ in reading.cells("core")]
     return [label for label in labels if label] if all(labels) else []

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from tuner.exchange.heading_words import Said
@@ -227,6 +227,9 @@ def candidates(heading: Said) -> tuple[tuple[str, float], ...]:
     if own in _OWN:
         return ((_OWN[own], 30.0),)
     things = heading.things
+    if "share" in things and heading.numbers and len(things & {"air", "microwave"}) == 1:
+        heading = replace(heading, things=things - {"share"} | {"stage"})  # "Part 1 air" is a stage's air, not a share
+        things = heading.things
     measured = things & {"core", "browning", "texture", "moisture", "mass", "loss"}
     if "mean" in things or (measured and "microwave" in things) or {"total", "score"} <= things:
         return (("computed", 20.0),)  # "MW" beside a measure is the German mean, not the microwave

@@ -54,6 +54,7 @@ _CLOCK_ALONE = frozenset({"at", "um", "alle", "om"})
 _BARE = frozenset({"c", "f", "g", "s", "h", "w", "k", '"', "'"})
 _BRACKETS = re.compile(r"[\[({]([^\])}]*)[\])}]")
 _DEGREES = re.compile(r"(?:\bin\s+|\ben\s+)?(?:°|º|˚|\bdeg(?:rees?)?\.?\s?|\bgrad\s)\s?([CF])\b|\b([CF])°", re.IGNORECASE)
+_PCT = re.compile(r"(?<![^\W_])pct(?![^\W_])", re.IGNORECASE)
 _SCALE = re.compile(r"(-?\d{1,3})\s*(?:-|–|—|to|bis|à|a|\.\.+|…)\s*\+?(\d{1,3})(?!\d)")
 _OUT_OF = re.compile(r"(?:/|out of|von|sur|de)\s*(\d{1,3})\s*$")
 
@@ -123,6 +124,12 @@ def things_of(word: str) -> frozenset[str]:
     return _WORDS[near[0]] if near and near[0][0] == word[0] else frozenset()
 
 
+_TAILS = frozenset(
+    {"gehalt", "gebung", "grad", "wert", "werte", "gefuhl", "eindruck", "ton", "niveau", "index", "graad", "waarde"}
+)
+"""Ends of compounds that add nothing: "Saftgehalt" is the juice."""
+
+
 def _compound(word: str) -> tuple[str, ...] | None:
     """Known words that make up `word` without a gap, longest first; joints 's' and 'n' are allowed."""
     if not word:
@@ -131,6 +138,8 @@ def _compound(word: str) -> tuple[str, ...] | None:
         if word.startswith(part):
             for joint in ("", "s", "n", "en"):
                 tail = word[len(part) :]
+                if tail in _TAILS:
+                    return (part,)
                 if tail.startswith(joint):
                     rest = _compound(tail[len(joint) :])
                     if rest is not None:
@@ -158,9 +167,9 @@ def said(heading: str) -> Said:
         words = _DEGREES.sub(" ", words)
     if scale is None:
         words, scale = _scale_outside(words)
-    if "%" in words:
+    if "%" in words or _PCT.search(words):
         unit = unit or "%"
-        words = words.replace("%", " ")
+        words = _PCT.sub(" ", words.replace("%", " "))
     clock = next((name for name in ("h:mm:ss", "hh:mm:ss", "mm:ss", "m:ss", "min:sec", "hh:mm") if name in words.lower()), None)
     if clock:
         unit = unit or _UNITS[clock]
@@ -225,10 +234,10 @@ def _trailing_unit(tokens: list[str]) -> tuple[list[str], str, str]:
         if word in _UNITS and not (word == "min" and not _timed(tokens[:index])):
             if tokens[index - 1].lower() in {"in", "en"}:
                 return tokens[: index - 1] + tokens[index + 1 :], _UNITS[word], ""
-            number_follows = all(token.isdigit() for token in tokens[index + 1 :])
+            number_follows = all(token.isdecimal() for token in tokens[index + 1 :])
             if number_follows:
                 return tokens[:index] + tokens[index + 1 :], _UNITS[word], tokens[index] if word in _BARE else ""
-        elif not word.isdigit():
+        elif not word.isdecimal():
             break
     return tokens, "", ""
 
@@ -249,8 +258,8 @@ def _read(tokens: list[str], unit: str, bare: str, scale: tuple[int, int] | None
     rest: list[str] = []
     words = line.split()
     for index, word in enumerate(words):
-        follows_number = index + 1 < len(words) and words[index + 1].isdigit()
-        if word.isdigit():
+        follows_number = index + 1 < len(words) and words[index + 1].isdecimal()
+        if word.isdecimal():
             numbers.append(int(word[:6]))
             continue
         stands_for = frozenset({"stage"}) if word in {"s", "stg"} and follows_number else _thing(word)

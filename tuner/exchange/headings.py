@@ -143,7 +143,7 @@ def _is_sub_row(above: GridRow, row: GridRow) -> bool:
     filled = [column for column, cell in enumerate(row.cells) if cell]
     if not filled:
         return False
-    units = [c for c in filled if _is_unit(row.cells[c]) and not row.cells[c].isdigit()]
+    units = [c for c in filled if _is_unit(row.cells[c]) and not row.cells[c].isdecimal()]
     named = [c for c in filled if _names_something(row.cells[c])]
     others = [c for c in filled if c not in units and c not in named]
     if others and not all(_under_group(above, row, column) for column in others):
@@ -152,8 +152,8 @@ def _is_sub_row(above: GridRow, row: GridRow) -> bool:
         return True
     if others:
         numbers = [row.cells[c] for c in others]
-        short = all(len(number) <= 12 and (not number.isdigit() or int(number) <= 30) for number in numbers)
-        return short and not any(looks_numeric(number) and not number.isdigit() for number in numbers)
+        short = all(len(number) <= 12 and (not number.isdecimal() or int(number) <= 30) for number in numbers)
+        return short and not any(looks_numeric(number) and not number.isdecimal() for number in numbers)
     return (
         bool(named) and len(named) >= 2 and all(_under_group(above, row, column) or not above.cells[column] for column in named)
     )

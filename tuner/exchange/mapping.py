@@ -196,7 +196,7 @@ def _chosen(answer: str, question: ImportQuestion) -> str:
     exact = next((choice for choice in question.choices if choice.lower() == given.lower()), None)
     if exact is not None:
         return exact
-    if given.isdigit() and 1 <= int(given) <= len(question.choices) and not question.free:
+    if given.isdecimal() and 1 <= int(given) <= len(question.choices) and not question.free:
         return question.choices[int(given) - 1]
     begun = [choice for choice in question.choices if given and choice.lower().startswith(given.lower())]
     if len(begun) == 1:

@@ -11,7 +11,14 @@ from tuner.exchange.column_labels import numbered
 from tuner.exchange.fields import FIELDS, candidates
 from tuner.exchange.heading_words import Said
 from tuner.exchange.quantity_text import CLOCK_UNITS, UNITS
-from tuner.exchange.rival_columns import after_the_rest, lettered_cores, one_each, shares_beside_levels, tied_columns
+from tuner.exchange.rival_columns import (
+    after_the_rest,
+    lettered_cores,
+    lettered_levels,
+    one_each,
+    shares_beside_levels,
+    tied_columns,
+)
 from tuner.exchange.spotted_columns import ATTRIBUTE_FIELDS, Spotted
 from tuner.exchange.table import Table
 from tuner.exchange.value_shape import Shape, fits, shape_of
@@ -34,8 +41,9 @@ def spot_columns(table: Table, values: Sequence[tuple[str, ...]]) -> tuple[Spott
     spotted = _settle_temperatures(first, shapes)
     spotted = _settle_times(spotted, shapes, values)
     spotted = [_name_of_row(one, table, values) for one in spotted]
-    spotted = _tasters_by_name(spotted, table)
-    spotted = shares_beside_levels(spotted, values)
+    spotted = _whole_times(_tasters_by_name(spotted, table))
+    spotted = lettered_levels(spotted)
+    spotted = shares_beside_levels(_counting_lots(spotted, values), values)
     spotted = one_each(spotted, table, values)
     spotted = after_the_rest(spotted)
     spotted = tied_columns(lettered_cores(spotted, shapes))
@@ -47,6 +55,8 @@ def unit_suits(name: str, unit: str) -> bool:
     kind = FIELDS[name].kind
     if not unit:
         return True
+    if name == "cook_id":
+        return False
     if kind == "temperature":
         return unit in UNITS["temperature"]
     if kind == "mass":
@@ -109,7 +119,11 @@ def _settle_temperatures(spotted: list[Spotted], shapes: list[Shape]) -> list[Sp
             settled.append(replace(one, field="air_temperature", weight=5.0))  # "Air 250" is no speed
             continue
         names = {one.field, *one.other_names}
-        if one.weight <= 2.5 and {"air_temperature", "core", "start_temperature"} <= names and "temp" in one.said.things:
+        if (
+            one.weight <= 2.5
+            and len({"air_temperature", "core", "start_temperature"} & names) >= 2
+            and "temp" in one.said.things
+        ):
             name = _temperature_by_size(shapes[one.column], one.said.unit)
             settled.append(replace(one, field=name or one.field, weight=3.0 if name else 1.0))
         else:
@@ -157,6 +171,31 @@ def _reads_as_time_of_day(cells: Sequence[str]) -> bool:
     hours = [int(found[1]) for cell in cells if (found := re.match(r"\s*(\d{1,2})[:h.]\d{2}", cell))]
     marked = any(re.search(r"[ap]\.?m\b|uhr|\dh\d", cell, re.IGNORECASE) for cell in cells)
     return marked or (bool(hours) and all(5 <= hour <= 23 for hour in hours))
+
+
+def _whole_times(spotted: list[Spotted]) -> list[Spotted]:
+    """A time of "the cycle" without a number, beside numbered stages, is the duration; a lot that only counts is the cook."""
+    numbered_stages = any(one.field in ("stage_air", "stage_microwave") and one.said.numbers for one in spotted)
+    told = {one.field for one in spotted}
+    changed = []
+    for one in spotted:
+        timed = one.field == "stage_share" and one.said.unit in ("s", "min", "mm:ss", "h:mm:ss") and not one.said.numbers
+        if timed and numbered_stages and "duration" not in told:
+            one = replace(one, field="duration", weight=4.0)
+        changed.append(one)
+    return changed
+
+
+def _counting_lots(spotted: list[Spotted], values: Sequence[tuple[str, ...]]) -> list[Spotted]:
+    """`Charge Nr.` that counts 1, 2, 3 numbers the cooks, where nothing else does."""
+    if any(one.field == "cook_id" for one in spotted):
+        return spotted
+    counting = [one for one in spotted if one.field == "lot" and "id" in one.said.things and _counts(values[one.column])]
+    return [replace(one, field="cook_id") if [one] == counting else one for one in spotted]
+
+
+def _counts(cells: Sequence[str]) -> bool:
+    return len(cells) > 1 and list(cells) == [str(number) for number in range(1, len(cells) + 1)]
 
 
 def _tasters_by_name(spotted: list[Spotted], table: Table) -> list[Spotted]:

@@ -30,7 +30,8 @@ _DOUBTFUL = re.compile(r"^[+-]?[1-9]\d{0,2}[.,]\d{3}$")
 _GROUPED = re.compile(r"^[+-]?[1-9]\d{0,2}([.,])\d{3}(?:\1\d{3})+$")
 _DASHES = dict.fromkeys(map(ord, "−–—‐‑‒﹣－"), "-")
 _SOFT = re.compile(
-    r"^(?:~|≈|ca\.?|c\.|approx\.?|about|circa|env\.?|aprox\.?|etwa|rund)\s*|\s*(?:\*+|\?+|!+|[¹²³†‡])$", re.IGNORECASE
+    r"^(?:~|≈|ca\.?|c\.|approx\.?|about|circa|env\.?|aprox\.?|etwa|rund)\s*|\s*(?:\*+|\?+|!+|[¹²³†‡]|(?:±|\+/-|\+-)\s*\d+(?:[.,]\d+)?)$",
+    re.IGNORECASE,
 )
 _CENSORED = re.compile(
     r"^(?:[<>≤≥]=?|under|over|below|above|unter|über|ueber|min\.?|max\.?|more than|less than)\s*(?=[\d.,+-])", re.IGNORECASE

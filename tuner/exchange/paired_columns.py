@@ -72,13 +72,13 @@ def _both_count(table: Table, index: int) -> bool:
     """Whether both columns hold whole numbers, and the second none above 59."""
     rows = [row for row in table.rows if row.cells[index] and row.cells[index + 1]]
     return bool(rows) and all(
-        row.cells[index].isdigit() and row.cells[index + 1].isdigit() and int(row.cells[index + 1]) < 60 for row in rows
+        row.cells[index].isdecimal() and row.cells[index + 1].isdecimal() and int(row.cells[index + 1]) < 60 for row in rows
     )
 
 
 def _joined_row(row: Row, index: int) -> Row:
     minutes, seconds = row.cells[index : index + 2]
-    told = f"{minutes}:{int(seconds):02d}" if minutes.isdigit() and seconds.isdigit() else f"{minutes} {seconds}".strip()
+    told = f"{minutes}:{int(seconds):02d}" if minutes.isdecimal() and seconds.isdecimal() else f"{minutes} {seconds}".strip()
     return replace(row, cells=(*row.cells[:index], told, *row.cells[index + 2 :]))
 
 

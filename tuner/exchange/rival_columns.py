@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
 
 from tuner.exchange.fields import FIELDS
 from tuner.exchange.spotted_columns import Spotted
+from tuner.exchange.stage_slots import role_of
 from tuner.exchange.table import Table
 from tuner.exchange.value_shape import Shape, shape_of
 
@@ -110,6 +111,22 @@ def shares_beside_levels(spotted: list[Spotted], values: Sequence[tuple[str, ...
         return spotted
     chosen = {one.column for one in bare}
     return [replace(one, field="stage_share", weight=3.0, others=()) if one.column in chosen else one for one in spotted]
+
+
+def lettered_levels(spotted: list[Spotted]) -> list[Spotted]:
+    """`S1 t%`, `S1 L%`, `S1 M%`: of several shares of one stage those with a letter for air or microwave are levels."""
+    claims = Counter(one.said.numbers[-1] for one in spotted if one.field == "stage_share" and one.said.numbers)
+    roles = {
+        one.column: role_of(one.said.rest[0])
+        for one in spotted
+        if one.field == "stage_share" and one.said.numbers and claims[one.said.numbers[-1]] > 1 and len(one.said.rest) == 1
+    }
+    if set(roles.values()) < {"air", "microwave"}:
+        return spotted
+    names = {"air": "stage_air", "microwave": "stage_microwave"}
+    return [
+        replace(one, field=names[role], weight=3.0) if (role := roles.get(one.column, "")) in names else one for one in spotted
+    ]
 
 
 def _could_be_share(one: Spotted, cells: Sequence[str]) -> bool:

@@ -104,9 +104,9 @@ def _sums_up(row: Row, above: Sequence[Row]) -> bool:
 def _counts_on(row: Row, above: Sequence[Row]) -> bool:
     """Whether the row goes on with the numbers of the cooks: then it is one of them, whatever its values."""
     column = next((index for index, cell in enumerate(row.cells) if cell), 0)
-    numbers = [int(other.cells[column]) for other in above if other.cells[column].isdigit() and len(other.cells[column]) < 7]
+    numbers = [int(other.cells[column]) for other in above if other.cells[column].isdecimal() and len(other.cells[column]) < 7]
     own = row.cells[column]
-    return own.isdigit() and bool(numbers) and numbers == sorted(numbers) and int(own) == numbers[-1] + 1
+    return own.isdecimal() and bool(numbers) and numbers == sorted(numbers) and int(own) == numbers[-1] + 1
 
 
 def _number(cell: str, mark: Decimal = "") -> float | None:

@@ -29,12 +29,21 @@ def scores_of(reading: CookReading) -> list[dict[str, Any]]:
         named = next((cell for use, cell in tasters if use.number is None), "") or reading.mapping.constants.get("taster", "")
         numbered = {str(use.number): cell for use, cell in tasters if use.number is not None}
         marks = [(numbered.get(taster, taster), name, mark) for taster, name, mark in _row_marks(row, named, reading)]
+        named = named or _sheet_of_taster(row, reading)
         if not named and any(taster == "" for taster, *_ in marks):
             unnamed += 1
         for taster, name, mark in marks:
             who = taster or named or (str(unnamed) if _several_unnamed(reading) else PANEL)
             _add(found.setdefault(who, {"taster": who[:100]}), name, mark, who, reading)
     return [score for score in found.values() if len(score) > 1]
+
+
+def _sheet_of_taster(row: Row, reading: CookReading) -> str:
+    """The name of the sheet, where each taster has one: marks of one cook stand on several sheets and nothing names tasters."""
+    if reading.columns.has("taster"):
+        return ""
+    marked = {one.part for one in reading.group.rows if reading.columns.cells(one, *_ATTRIBUTES)}
+    return row.part if len(marked) > 1 else ""
 
 
 def _several_unnamed(reading: CookReading) -> bool:

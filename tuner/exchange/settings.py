@@ -154,7 +154,7 @@ def _settle_group(
 
 def _edges(scale: str | None) -> tuple[int, int] | None:
     low, _, high = (scale or "").rpartition("-")
-    return (int(low), int(high)) if low.lstrip("-").isdigit() and high.isdigit() else None
+    return (int(low), int(high)) if low.lstrip("-").isdecimal() and high.isdecimal() else None
 
 
 def _marks_in(cell: str, mark: Decimal) -> list[float]:

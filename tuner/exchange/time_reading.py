@@ -88,7 +88,7 @@ def _day(typed: WhenTyped, cell: Cell, reading: CookReading) -> date | None:
     numbers = typed.numbers
     if numbers[2] == 0:
         year = reading.mapping.constants.get("year", "")
-        if not year.isdigit():
+        if not year.isdecimal():
             reading.omit(cell[0], _heading(cell), cell[2], "the year is asked")
             return None
         numbers = (numbers[0], numbers[1], int(year))

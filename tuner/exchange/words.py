@@ -17,7 +17,7 @@ CONCEPTS: dict[str, str] = {
         " probe probes sonde sondes sonda sondas fuhler fuehler thermocouple thermocouples tc messpunkt messpunkte"
         " messstelle innen interieur alma reading readings lecture lectura cuore kerntemp messwert messwerte"
         " kerntemperatuur pt100 innentemperatur innerste hart kerntemperature intern inside coeurtemp nucleotemp"
-        " middle midden mezzo medio milieu"
+        " middle midden mezzo medio milieu kerne kjerne karna kernetemp karntemp kjernetemp"
     ),
     "place": (
         "place places position positions stelle stellen punto puntos point points spot spots lugar emplacement"
@@ -26,24 +26,26 @@ CONCEPTS: dict[str, str] = {
         " destra bordo"
     ),
     "temp": (
-        "temp temps temperature temperatures temperatur temperaturen temperatura temperaturas tempe tmp temper temperatuur"
+        "temp temps temperature temperatures temperatur temperaturen temperatura temperaturas tempe tmp temper"
+        " temperatuur lampotila"
     ),
     "start": (
         "start starting initial initially initiale inicial begin beginning beginn before raw vor vorher anfang"
         " anfangs depart debut inicio in ein roh cru crue crudo cruda uncooked precook pre entry entree entrada avant"
         " antes incoming eingang input inlet uncook iniz iniziale voor begintemperatuur inizio starttemp begintemp"
         " ingaand voorheen rauw rauwe prima crudi iniziali fresh ante preoven precooking preparation gekoeld chilled"
-        " av"
+        " av fore ennen innan"
     ),
     "end": (
         "out end ending final after post nach nachher ende cooked cuit cuite cocido cocida finale fin apres despues"
         " salida sortie aus gegart gar finished exit output outlet postcook finito na eind fine depois gaar gegaarde"
         " cotto cotta cotti dopo uitgaand fertiggewicht uscita cuits ap aftercook afterwards postoven saliente"
-        " eindgewicht finish cozido cozida done"
+        " eindgewicht finish cozido cozida done efter etter jalkeen"
     ),
     "mass": (
         "mass weight weights wt wgt gewicht gewichte gew masse poids peso pesos masa weighed waage gramm gramme"
         " grammes gramos portionsgewicht weighing massa gewichten pds gewogen pesata gwt gramaje grammage pesatura"
+        " vaegt vagt vekt vikt paino"
     ),
     "portion": (
         "portion portions porcion porciones ration piece pieces stuck stueck food product produkt produit producto"
@@ -53,7 +55,7 @@ CONCEPTS: dict[str, str] = {
         "air fan luft umluft aire ventilador ventilation ventilateur vent blower geblase geblaese lufter luefter"
         " airflow heissluft heiszluft convection viento flujo konvektion ventola aria lueftung luftung airspeed lucht"
         " ventilatie ventilator ventilazione ventil turbine vento heteluchtvent hetelucht geblaesestufe fans aircirc"
-        " circulation umwalzung umwaelzung turbo ventilo ar umluftstufe blowers"
+        " circulation umwalzung umwaelzung turbo ventilo ar umluftstufe blowers flakt vifte blaser"
     ),
     "speed": (
         "speed speeds vel velocity geschwindigkeit geschw vitesse velocidad drehzahl tempo snelheid velocita"
@@ -61,19 +63,20 @@ CONCEPTS: dict[str, str] = {
     ),
     "microwave": (
         "mw microwave microwaves mikrowelle mikrowellen mikro microonda microondas mo magnetron uw micro wave mwave"
-        " mwp microonde micros mag magnetronvermogen microondes microgolf mikrow mic mwpower"
+        " mwp microonde micros mag magnetronvermogen microondes microgolf mikrow mic mwpower mikrobolge mikrobolger"
+        " mikrovag mikrovagor"
     ),
     "power": "power leistung puissance potencia potenza powerlevel vermogen",
     "level": "level levels niveau nivel setting stellung grad intensity livello niveaux",
     "share": (
         "share shares split splits anteil anteile proportion fraction fractions ratio part parts partie cuota"
         " porcentaje teil zeitanteil zeitanteile percentage portionoftime repartition reparto parte quota deel aandeel"
-        " zeitant percentuale porcion fetta sh parcela"
+        " zeitant percentuale porcion fetta sh parcela andel osuus"
     ),
     "time": (
         "duur time times duration durations dauer zeit zeiten garzeit duree durees duracion tiempo tiempos cooktime"
         " laufzeit runtime length kochzeit backzeit gardauer timer temps tijd durata tempo tijden tijdsduur kooktijd"
-        " bereidingstijd tps tiempototal garen garzeiten gaartijd baktijd kochdauer duracao tempos"
+        " bereidingstijd tps tiempototal garzeiten gaartijd baktijd kochdauer duracao tempos tid aika tidsrum"
     ),
     "lasts": (
         "duration durations dauer duree durees duracion laufzeit runtime length gardauer kochzeit backzeit garzeit"
@@ -93,7 +96,7 @@ CONCEPTS: dict[str, str] = {
     "stage": (
         "stage stages step steps phase phases stufe stufen etape etapes etapa etapas schritt schritte fase fases"
         " segment segments abschnitt abschnitte stg st fasen stap stappen passo passi paso pasos tappa tappe fasi"
-        " stadio palier paliers blast burst block blocks cycle cycles tramo tramos sektion gang"
+        " stadio palier paliers blast burst block blocks cycle cycles tramo tramos sektion gang trin steg trinn vaihe"
     ),
     "program": (
         "program programme programm programma programa programs profile profiles sequence schedule verlauf ablauf"
@@ -102,12 +105,13 @@ CONCEPTS: dict[str, str] = {
     "rest": (
         "rest resting rested standing stand ruhe ruhen ruhezeit repos reposo rasten standzeit carryover riposo rast"
         " rust rusttijd rusten riposare reposado repose ruhephase nachruhe repouso sit sitting dwell settle abstehen"
-        " abstehzeit"
+        " abstehzeit hvile vila hvil"
     ),
     "covered": (
         "covered cover lid abgedeckt abdeckung deckel couvert couvercle tapado tapa cubierto bedeckt zugedeckt bedekt"
         " coperto tampado toegedekt tented tent foil folie alufolie aluminium alu stagnola papel foiled wrapped"
-        " afgedekt gedekt lidded lids lidon dekking coperchio copertura afgesloten deksel cloche coberto"
+        " afgedekt gedekt lidded lids lidon dekking coperchio copertura afgesloten deksel cloche coberto tildaekket"
+        " tackt tildekket"
     ),
     "hold": "hold held holding halten haltezeit maintien mantenido gehalten tenuta mantenimento",
     "completed": (
@@ -127,20 +131,21 @@ CONCEPTS: dict[str, str] = {
     ),
     "yield": "yield ausbeute rendement rendimiento resa opbrengst rendimento",
     "browning": (
-        "browning brown browned colour color couleur farbe braunung braeunung brunissement dorado coloracion"
+        "browning farb brown browned colour color couleur farbe braunung braeunung brunissement dorado coloracion"
         " coloration braune braeune brownness dorage doratura browness kleur bruining colore imbrunimento kleuring"
         " bruin brunito brunitura dorato bronceado coloratie colours colors gratinage gratine browing braunungsgrad"
-        " crustcolour cor dourado douramento"
+        " crustcolour cor dourado douramento farve farg farge bruning"
     ),
     "texture": (
         "texture textur textura biss konsistenz firmness bite consistance consistencia mouthfeel festigkeit fermete"
         " firmeza consistency textuur consistenza beet bijt chew chewiness mordida masticabilita durezza firm firmezza"
-        " soliditeit stevigheid fermezza morso mache tenue mordant"
+        " soliditeit stevigheid fermezza morso mache tenue mordant konsistens tekstur"
     ),
     "moisture": (
         "moisture moistness moist juiciness juicy saft saftigkeit saftig feuchte feuchtigkeit humedad jutosite"
         " jugosidad humidite wetness succulence moelleux juice humidity umidita vocht sappigheid succosita humidade"
         " jus juices succo sappig smeuigheid saftigk jugoso jutosita hydration succulenza suculencia umidade suculento"
+        " saftighed saftighet"
     ),
     "reversed": (
         "reversed dryness trockenheit secheresse sequedad tenderness zartheit tendrete terneza softness toughness"
@@ -148,9 +153,9 @@ CONCEPTS: dict[str, str] = {
     ),
     "other": (
         "liking flavour flavor taste geschmack gout sabor crispness crisp crispiness crunch crunchiness knusprigkeit"
-        " croustillant crujiente aroma smell appearance aussehen saltiness salt aspect gesamteindruck impression"
-        " gesamturteil acceptability greasiness sapore gusto smaak croccantezza knapperigheid overall arome odeur geur"
-        " odore aspetto salatura zout sale"
+        " croustillant croustillance croquant crujiente aroma smell appearance aussehen saltiness salt aspect"
+        " gesamteindruck impression gesamturteil acceptability greasiness sapore gusto smaak croccantezza"
+        " knapperigheid overall arome odeur geur odore aspetto salatura zout sale"
     ),
     "taster": (
         "taster tasters panelist panelists panellist panel assessor assessors judge judges juror prufer pruefer"
@@ -166,19 +171,20 @@ CONCEPTS: dict[str, str] = {
         "note notes comment comments remark remarks bemerkung bemerkungen kommentar kommentare anmerkung anmerkungen"
         " notiz notizen observation observations commentaire commentaires remarque remarques nota notas comentario"
         " comentarios observaciones beobachtung beobachtungen memo info saw opmerking opmerkingen osservazioni"
-        " annotazioni annotazione notitie rem bem bemerk obs commenti commento observacoes"
+        " annotazioni annotazione notitie rem bem bemerk obs commenti commento observacoes bemaerkning anmarkning"
+        " merknad"
     ),
-    "cook": "cook cooks koch kochversuch garversuch cuisson coccion garung gaarproef",
+    "cook": "cook cooks koch kochversuch garversuch cuisson coccion garung gaarproef garen",
     "person": (
         "koch kochin chef operator operateur operador bediener cuisinier cocinero name by person initials mitarbeiter"
         " staff logged durch von who kuerzel kurzel cuoco kok cocinera cuisiniere signed verantwortlich responsable"
-        " chefkok operatore initialled cozinheiro"
+        " chefkok operatore initialled cozinheiro kock kokk"
     ),
     "id": (
         "prova id no nr num number nummer numero ref code lfd index idx key run runs trial trials test tests testnr"
         " versuch versuche essai essais prueba pruebas ensayo experiment exp sample samples probe nro laufnummer"
         " attempt batchno proef proeven proefnr volgnummer prove lfdnr codice codigo ensaio ensaios teste testes"
-        " attempts"
+        " attempts forsog forsok forsoknr probenummer koe laufendenr"
     ),
     "purpose": "purpose zweck objet proposito kind type art aim ziel tipo doel scopo finalidade",
     "lot": "lot charge batch lote chargennummer los lots chargennr partij partita lotto chargen",
@@ -188,7 +194,9 @@ CONCEPTS: dict[str, str] = {
     ),
     "serial": "serial sn seriennummer serie seriennr",
     "dish": "dish dishes gericht plat plato rezept recette receta menu item speise gerecht piatto prato artikel",
-    "oven": "oven ofen four horno gerat geraet machine maschine unit device equipment forno kombidampfer",
+    "oven": (
+        "oven ofen four horno gerat geraet machine maschine unit device equipment forno kombidampfer ovn ugn ovntemp ugnstemp"
+    ),
     "cavity": "cavity chamber garraum enceinte camara backraum cavidad cavita ovenruimte kammer",
     "set": "set setpoint preset ingesteld impostato impostata",
     "thermometer": "thermometer thermometers thermometre termometro thermo",
