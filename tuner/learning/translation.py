@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from tuner.domain import Brief, NoLegalProgram, Oven, Program, Translation
@@ -17,10 +19,26 @@ from tuner.physics import INDEX, PARAMETERS
 _SCALE = np.array([3.0, 0.35, 0.35, 0.35, 2.0])
 """Differences that count the same: core [K], score latents, loss [points]."""
 _ROUNDS, _PARENTS, _EACH, _DRAWS = 8, 6, 16, 64
+_DURATION_LOG, _AIR_K, _AIR_SPEED, _DOSE_SHARE, _DOSE_LOG = 0.10, 15.0, 0.15, 0.05, 0.02
+"""Moves away from the kept program that count as much as the differences above (judgement)."""
 _OWN_SHARE = 0.5
 """Share of the variance of an oven's air side that differs from oven to oven (judgement)."""
 _WATTS_LOG = 0.15
 """Spread over ovens of watts delivered to watts rated, as a logarithm: what a check of watts takes away (judgement)."""
+
+
+def _rescaled(program: Program, factor: float) -> Program:
+    """The program with its microwave levels times a factor, as far as 100 % lets them."""
+    stages = tuple(
+        stage.model_copy(update={"microwave_pct": min(stage.microwave_pct * factor, 100.0)}) for stage in program.stages
+    )
+    return program.model_copy(update={"stages": stages})
+
+
+def _dose_kept(program: Program, factor: float) -> ProgramTable:
+    """The program as the trade moves it: microwave by the ratio of the watts, also above 100 % (common practice)."""
+    table = ProgramTable.of([program])
+    return replace(table, micro=table.micro * factor)
 
 
 def _start(grid: Grid, program: Program, rng: np.random.Generator) -> Codes:
@@ -32,13 +50,36 @@ def _start(grid: Grid, program: Program, rng: np.random.Generator) -> Codes:
     return widened(near[None, :], grid.stages)
 
 
-def _nearest(rng: np.random.Generator, grid: Grid, physics: Simulator, brief: Brief, start: Codes, wanted: Array) -> Codes:
-    """The program on the grid whose states at the prior's centre come nearest to those wanted."""
+def _away(table: ProgramTable, kept: ProgramTable) -> Array:
+    """Squared distance of programs from the kept one, in what the physics may be wrong by, (n,).
+
+    What a dish really does is better told by the program that was cooked than by the physics before any cook: so the new one
+    stays near it, third by third.
+    """
+    total = ((np.log(table.duration_s) - np.log(kept.duration_s)) / _DURATION_LOG) ** 2
+    total = total + ((table.air_temperature_c - kept.air_temperature_c) / _AIR_K) ** 2
+    for begin, end in ((0.0, 1 / 3), (1 / 3, 2 / 3), (2 / 3, 1.0)):
+        energy = table.mean_over(table.micro, begin, end) * table.duration_s
+        before = kept.mean_over(kept.micro, begin, end) * kept.duration_s
+        total = total + ((energy - before) / (_DOSE_SHARE * kept.duration_s)) ** 2
+        total = total + ((table.mean_over(table.air, begin, end) - kept.mean_over(kept.air, begin, end)) / _AIR_SPEED) ** 2
+    return np.asarray(total)
+
+
+def _nearest(
+    rng: np.random.Generator, grid: Grid, physics: Simulator, brief: Brief, start: Codes, wanted: Array, kept: ProgramTable
+) -> Codes:
+    """The program on the grid whose states at the prior's centre come nearest to those wanted, near the kept one."""
+    overall = float(kept.mean_over(kept.micro, 0.0, 1.0)[0] * kept.duration_s[0])
 
     def gaps(codes: Codes) -> Array:
         table = grid.table(codes)
         states = physics.states(table, Conditions.nominal(brief, len(table)), physics.prior_mean)
-        return np.asarray(np.round((((states - wanted) / _SCALE) ** 2).sum(axis=1), 6))
+        found = (((states - wanted) / _SCALE) ** 2).sum(axis=1) + _away(table, kept)
+        if overall > 0.0:
+            dose = table.mean_over(table.micro, 0.0, 1.0) * table.duration_s
+            found = found + (np.log(np.maximum(dose, 1e-6) / overall) / _DOSE_LOG) ** 2
+        return np.asarray(np.round(found, 6))
 
     best = start
     for _ in range(_ROUNDS):
@@ -129,7 +170,10 @@ def translate(program: Program, brief: Brief, *, source: Oven, target: Oven) -> 
         rng = np.random.default_rng(20260106)
         table = ProgramTable.of([program])
         wanted = from_physics.states(table, Conditions.nominal(brief, 1), from_physics.prior_mean)
-        code = _nearest(rng, grid, to_physics, brief, _start(grid, program, rng), wanted)
+        mass_g = brief.portion.mass_g
+        factor = from_physics.model.coupled_watts(mass_g) / to_physics.model.coupled_watts(mass_g)
+        start = _start(grid, _rescaled(program, factor), rng)
+        code = _nearest(rng, grid, to_physics, brief, start, wanted, _dose_kept(program, factor))
         [new] = grid.programs(code[None, :])
     gaps = _core_gaps(brief, from_physics, to_physics, (program, new), same_oven=same)
     shift, spread = float(gaps.mean()), float(gaps.std())
