@@ -30,10 +30,19 @@ def test_error_rates_are_shown_for_every_part() -> None:
     assert fixed(LIGHT).chance_to_accept["over ovens"][0.1] == pytest.approx(0.43, abs=0.005)
 
 
+@pytest.mark.parametrize("kind", [STANDARD, FULL], ids=["standard", "full"])
+def test_ovens_that_differ_let_more_bad_recipes_and_fewer_good_ones_through(kind) -> None:
+    chances = fixed(kind).chance_to_accept
+    alike, differing = chances["over ovens"], chances["over ovens that differ"]
+    assert differing[0.2] > alike[0.2]
+    assert differing[0.05] <= (0.05 if kind is FULL else 0.64)
+    assert kind is STANDARD or differing[0.001] < alike[0.001]
+
+
 def test_error_rates_are_said_in_words() -> None:
     said = error_rates(fixed())
     assert "worst corner accepts a recipe that fails 1 in 20: 5 %" in said
-    assert len(said) == 8
+    assert len(said) == 12
 
 
 def test_the_plan_is_bound_to_what_it_stands_on_and_to_nothing_else() -> None:

@@ -44,8 +44,8 @@ class PlanSetting(Model):
 
     `ovens` are serial numbers (or names), the weakest first; missing ones are named by the first cook on them. The worst corner
     is `coldest_c`, `heaviest_g` and `greatest_load`, the hardest that the card will allow; left out, they follow from the
-    brief's tolerance, or 3 K and 5 %. `three_ovens` makes a full plan of 3 ovens x 10 cooks where 6 can't be had: the same test, weaker
-    evidence. `strength` may only be stronger than the food class asks for. `seed` draws the order.
+    brief's tolerance, or 3 K and 5 %. `three_ovens` makes a full plan of 3 ovens x 10 cooks where 6 can't be had: the same
+    test, weaker evidence. `strength` may only be stronger than the food class asks for. `seed` draws the order.
     """
 
     ovens: tuple[Text, ...] = ()
@@ -63,7 +63,8 @@ class FixedPlan(Model):
     """A proof plan, fixed before its first cook: nothing in it changes afterwards.
 
     `chance_to_accept` gives for each part the chance that it accepts a recipe of which a share of cooks lies below
-    limit + guard at that condition; parts over ovens hold for ovens that do not differ.
+    limit + guard at that condition; over ovens once for ovens that do not differ, once for ovens that make up half of the
+    variance.
     """
 
     strength: PlanStrength

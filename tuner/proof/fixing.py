@@ -42,6 +42,9 @@ _BOUND = {
     "cook_before_eating",
 }
 _SAID = (0.1, 0.05, 0.01, 0.001)
+DIFFERING = "over ovens that differ"
+DIFFERING_SHARE = 0.5
+"""Under this name a plan's chances hold for ovens that make up half of the variance."""
 _ORDER: tuple[PlanStrength, ...] = ("light", "standard", "full")
 _COVERAGE = {"light": 0.90, "standard": 0.90, "full": 0.95}
 _DAYS = {"light": 2, "standard": 2, "full": 3}
@@ -326,11 +329,12 @@ def _chances(made: _Maker, confidence: float) -> dict[str, dict[float, float]]:
     if cooks:
         rule = ToleranceRule(cooks, coverage, confidence)
         found["worst corner"] = {share: rule.chance_to_accept(share) for share in SHARES_BELOW}
-    if made.strength == "full":
-        over = OvensRule(ovens, each, coverage, confidence)
-        found["over ovens"] = {share: min(1.0, over.chance_to_accept(share, 0.0)) for share in SHARES_BELOW}
-    else:
-        extra = 2 if made.strength == "light" else 0  # the light plan's two stress cooks count among its eight
-        none = NoneBelowRule(ovens * each + extra)
-        found["over ovens"] = {share: none.chance_to_accept(share) for share in SHARES_BELOW}
+    for name, oven_share in (("over ovens", 0.0), (DIFFERING, DIFFERING_SHARE)):
+        if made.strength == "full":
+            over = OvensRule(ovens, each, coverage, confidence)
+            found[name] = {share: min(1.0, over.chance_to_accept(share, oven_share)) for share in SHARES_BELOW}
+        else:
+            extra = 2 if made.strength == "light" and not oven_share else 0  # the light plan's stress cooks are of its eight
+            none = NoneBelowRule(ovens * each + extra, ovens)
+            found[name] = {share: none.chance_to_accept(share, oven_share) for share in SHARES_BELOW}
     return found

@@ -12,6 +12,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from tuner.proof.shares import ShareInterval, share_interval
+
 ACT_SHARE = 0.2
 """Share of tasters on one side from which a drop in liking is worth acting on (common practice, no source)."""
 JUST_RIGHT = 3.0
@@ -76,20 +78,25 @@ def _side(side: np.ndarray, liked: np.ndarray, best: float | None) -> Penalty:
 
 @dataclass(frozen=True, slots=True)
 class Sides:
-    """Shares of tasters a whole mark or more off just right."""
+    """Shares of tasters a whole mark or more off just right, of how many tasters."""
 
     low: float
     high: float
+    tasters: int
 
     @property
     def split(self) -> bool:
         """Whether the mean hides two camps."""
         return self.low >= SPLIT_SHARE and self.high >= SPLIT_SHARE
 
+    def interval(self, share: float) -> ShareInterval:
+        """Wilson interval of one of the shares, 95 %: what so few tasters can say about all."""
+        return share_interval(round(share * self.tasters), self.tasters, method="wilson")
+
 
 def sides(marks: Sequence[float]) -> Sides:
     """How many tasters stand a whole mark off, on each side."""
     mark = np.asarray(marks, float)
     if not mark.size:
-        return Sides(0.0, 0.0)
-    return Sides(float((mark <= JUST_RIGHT - 1.0).mean()), float((mark >= JUST_RIGHT + 1.0).mean()))
+        return Sides(0.0, 0.0, 0)
+    return Sides(float((mark <= JUST_RIGHT - 1.0).mean()), float((mark >= JUST_RIGHT + 1.0).mean()), mark.size)

@@ -241,11 +241,7 @@ def _agreement(marks: Sequence[Mark], samples: list[str], tasters: list[str]) ->
 
 
 def _remarks(means: Sequence[SampleMean], agreed: Agreement | None, fatigue: Fatigue | None) -> list[str]:
-    found = [
-        f"Sample {mean.sample} hides two camps, {100 * mean.sides.low:.0f} % low and {100 * mean.sides.high:.0f} % high."
-        for mean in means
-        if mean.sides.split
-    ]
+    found = [_camps(mean) for mean in means if mean.sides.split]
     spread = max(mean.mean for mean in means) - min(mean.mean for mean in means)
     if agreed is not None and agreed.icc_mean < GOOD_PANEL:
         if spread < SPREAD_MARKS or agreed.cooks < CHECK_COOKS:
@@ -258,3 +254,12 @@ def _remarks(means: Sequence[SampleMean], agreed: Agreement | None, fatigue: Fat
     if fatigue is not None and fatigue.shows:
         found.append(f"Marks move by {fatigue.per_position:+.2f} a position: serve fewer samples, or rest between them.")
     return found
+
+
+def _camps(mean: SampleMean) -> str:
+    low, high = (
+        f"{100 * share:.0f} % {word} ({100 * interval.low:.0f} to {100 * interval.high:.0f} %)"
+        for share, word in ((mean.sides.low, "low"), (mean.sides.high, "high"))
+        for interval in [mean.sides.interval(share)]
+    )
+    return f"Sample {mean.sample} hides two camps, {low} and {high}."
