@@ -1,4 +1,4 @@
-"""First guess, feasibility, calibration by the cooks, proposals, forecasts, stopping, reasons, translation, sampler."""
+"""First guess, feasibility, calibration, proposals, forecasts, stopping, reasons, diagnosis, translation, sampler."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING, Any
 
 from tuner.learning.acquisition import RELIABLE_AT
 from tuner.learning.calls import assess, first_guess, forecast, learn, propose
+from tuner.learning.diagnosis import diagnose
+from tuner.learning.diagnosis_results import Diagnosis
 from tuner.learning.learned import Learned
 from tuner.learning.possibility import feasibility
 from tuner.learning.priors import Prior, prior
@@ -27,9 +29,11 @@ else:
 __all__ = [
     "RELIABLE_AT",
     "CookSampler",
+    "Diagnosis",
     "Learned",
     "Prior",
     "assess",
+    "diagnose",
     "feasibility",
     "first_guess",
     "forecast",

@@ -27,7 +27,7 @@ class Prediction:
     sensitivity: Array
 
 
-def _cross(now: Calibration, points: Array) -> Array:
+def cross_covariance(now: Calibration, points: Array) -> Array:
     """k(x): covariance of the residual at programs with the measured numbers, (n, 5, m)."""
     cook, column = now.rows[:, 0], now.rows[:, 1]
     corr = now.residual.correlation(points, now.points)[:, cook]
@@ -61,7 +61,7 @@ def posterior(now: Calibration, table: ProgramTable, expansion: Expansion) -> Pr
     size = max(1, _MOST_NUMBERS // (5 * len(now.alpha)))
     for begin in range(0, len(mean), size):
         part = slice(begin, begin + size)
-        near = _cross(now, points[part])
+        near = cross_covariance(now, points[part])
         mean[part] += near @ now.alpha + jacobian[part] @ unfinished
         cross = jacobian[part] @ now.jacobian.T + near
         cov[part] -= (cross @ now.inverse) @ np.swapaxes(cross, 1, 2)
