@@ -11,6 +11,7 @@ from tuner.exchange.heading_words import plain
 from tuner.exchange.mapping import ColumnMapping, ColumnUse, Expected
 from tuner.exchange.naming import spot_columns, unit_suits
 from tuner.exchange.number_text import is_missing
+from tuner.exchange.rival_columns import SET_ASIDE
 from tuner.exchange.spotted_columns import Spotted
 from tuner.exchange.stage_text import read_stages
 from tuner.exchange.table import Table
@@ -186,7 +187,7 @@ def _ask_unknown(
         _ask_mass_after(one, uses, values, asker)
         if use.field == "ignore" and not use.by_person and _COLD_STORE.search(plain(use.heading)):
             _ask_cold_store(one, uses, values, asker)
-        if use.field != "ignore" or use.by_person or one.weight != 0 or asked >= _MOST_ASKED:
+        if use.field != "ignore" or use.by_person or not _open_to_asking(one) or asked >= _MOST_ASKED:
             continue
         if _beside_cores(one, uses, values):
             asked += 1
@@ -222,6 +223,12 @@ def _missing_marks(one: Spotted, uses: Sequence[ColumnUse]) -> list[str]:
     if not any(abs(one.column - column) <= 2 for column in scored):
         return []
     return [name for name in attributes if name not in held]
+
+
+def _open_to_asking(one: Spotted) -> bool:
+    """Whether nothing else is known or asked of a column: it may hold what is still missing."""
+    unasked_rival = one.weight == 0.5 and not set(one.other_names) & _ASKED
+    return one.weight <= SET_ASIDE or unasked_rival
 
 
 def _family(one: Spotted, spotted: Sequence[Spotted], uses: Sequence[ColumnUse]) -> list[Spotted]:
@@ -285,6 +292,8 @@ def _wanted(uses: Sequence[ColumnUse], values: Sequence[tuple[str, ...]]) -> lis
     if "duration" not in held and not any(stages.duration_s is not None for stages in read):
         wanted.append("duration")
     wanted += [name for name in ("core", "mass_in") if name not in held]
+    if not held & {"mass_out", "loss", "yield"}:
+        wanted.append("mass_out")
     if not held & {"cooked_at", "cooked_on"}:
         wanted.append("cooked_at")
     if not held & {"browning", "texture", "moisture", "scores"}:
@@ -296,6 +305,8 @@ def _size_suits(name: str, shape: Shape, expected: Expected) -> bool:
     """Whether a column's numbers have a size its field could have, in any usual unit."""
     if name == "program":
         return True
+    if name == "mass_out" and not shape.unit:
+        return False  # bare numbers that could be anything; masses with a unit are worth a question
     low, high = shape.lowest, shape.highest
     if name in ("browning", "texture", "moisture"):
         return low >= 1 and high <= 5 and shape.number >= 0.8
@@ -305,6 +316,8 @@ def _size_suits(name: str, shape: Shape, expected: Expected) -> bool:
     scales = {"core": ((1.0, 0.0), (1.8, 32.0)), "air_temperature": ((1.0, 0.0), (1.8, 32.0))}.get(name, ((1.0, 0.0),))
     if name in ("cooked_at", "cooked_time"):
         return True
+    if name == "duration" and shape.highest == 0:
+        return True  # worded times only, like "3 min 20 s"
     if name == "duration" and shape.clock >= 0.6:
         return not shape.of_day
     return any(least * factor + shift <= low and high <= most * factor + shift for factor, shift in scales)

@@ -56,6 +56,9 @@ _BRACKETS = re.compile(r"[\[({]([^\])}]*)[\])}]")
 _DEGREES = re.compile(r"(?:\bin\s+|\ben\s+)?(?:°|º|˚|\bdeg(?:rees?)?\.?\s?|\bgrad\s)\s?([CF])\b|\b([CF])°", re.IGNORECASE)
 _PCT = re.compile(r"(?<![^\W_])pct(?![^\W_])", re.IGNORECASE)
 _SCALE = re.compile(r"(-?\d{1,3})\s*(?:-|–|—|to|bis|à|a|\.\.+|…)\s*\+?(\d{1,3})(?!\d)")
+_ENDS = re.compile(
+    r"(-?\d)\s*[=:]?\s+[^\d,;]*[^\W\d_]{3,}[^\d,;]*?(?:-|–|to|bis|/|\.\.)\s*(\d{1,3})\s*[=:]?\s*[^\d]*[^\W\d_]{3,}[^\d]*"
+)
 _OUT_OF = re.compile(r"(?:/|out of|von|sur|de)\s*(\d{1,3})\s*$")
 
 
@@ -192,9 +195,12 @@ def _from_brackets(text: str) -> tuple[str, tuple[int, int] | None, str]:
         for part in parts:
             named = unit_named(re.sub(r"^\s*(?:in|en)\s+", "", part, flags=re.IGNORECASE))
             marks = _SCALE.fullmatch(part.strip()) or _SCALE.search(part)
+            ends = _ENDS.fullmatch(part.strip())
             below = _OUT_OF.search(part.strip()) if part.strip().startswith(("/", "out", "von", "sur")) else None
             if named:
                 unit = unit or named
+            elif ends:
+                scale = (int(ends[1]), int(ends[2]))
             elif below:
                 scale = (1, int(below[1]))
             elif marks and not re.search(r"[a-z]{3,}", part.lower()):

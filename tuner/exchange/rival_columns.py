@@ -13,6 +13,9 @@ from tuner.exchange.stage_slots import role_of
 from tuner.exchange.table import Table
 from tuner.exchange.value_shape import Shape, shape_of
 
+SET_ASIDE = 0.01
+"""Weight of a column whose field another holds: it may be asked about, but is told as nothing else."""
+
 _REPEATABLE = frozenset(
     "core place stage stage_share stage_air stage_microwave taster browning texture moisture other_score scores note ignore computed".split()
 )
@@ -72,7 +75,7 @@ def _second_best(one: Spotted, taken: str) -> Spotted:
         ((name, weight) for name, weight in one.others if name != taken and weight >= max(2.0, one.weight - 2.5)), None
     )
     if other is None:
-        return replace(one, field="ignore", others=())
+        return replace(one, field="ignore", weight=SET_ASIDE, others=())
     rest = tuple(pair for pair in one.others if pair != other)
     return replace(one, field=other[0], weight=other[1], others=rest)
 

@@ -16,6 +16,7 @@ from tuner.exchange.row_parts import (
     Group,
     Grouping,
     explain_programs,
+    further_stage,
     id_key,
     join_by_number,
     label_of,
@@ -139,11 +140,8 @@ def _by_id(rows: Sequence[Row], columns: Columns, result: Grouping) -> None:
     for row in rows:
         label = label_of(row, columns)
         if not label:
-            if (
-                last is not None
-                and not columns.cells(row, *PROGRAM_FIELDS)
-                and not columns.cells(row, "mass_in", "cooked_on", "cooked_at")
-            ):
+            goes_on = not columns.cells(row, *PROGRAM_FIELDS) or further_stage(row, columns)
+            if last is not None and goes_on and not columns.cells(row, "mass_in", "cooked_on", "cooked_at"):
                 last.rows.append(row)
             else:
                 last = Group("", [row])
@@ -180,7 +178,8 @@ def _continues(group: Group, row: Row, columns: Columns) -> bool:
 
 def _clashes(rows: Sequence[Row], columns: Columns) -> list[tuple[ColumnUse, str, str]]:
     """Columns in which rows of one cook disagree, with the first two values."""
-    free = {"taster"} | ({"stage"} if columns.has("stage_number") else set()) | ({"place"} if columns.has("place") else set())
+    staged = columns.has("stage_number") or any(further_stage(row, columns) for row in rows)
+    free = {"taster"} | ({"stage"} if staged else set()) | ({"place"} if columns.has("place") else set())
     clashes = []
     for use in columns.uses:
         known = FIELDS[use.field]

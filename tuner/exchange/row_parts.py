@@ -68,6 +68,15 @@ def says_something(cell: str) -> bool:
     return bool(cell) and not is_missing(cell)
 
 
+def further_stage(row: Row, columns: Columns) -> bool:
+    """Whether a row tells one more stage of the cook above: levels without a number of the stage, and nothing of the program else."""
+    levels = columns.of("stage_share", "stage_air", "stage_microwave")
+    if columns.has("stage_number", "program", "stage") or not levels or any(use.number is not None for use in levels):
+        return False
+    told = columns.cells(row, "air_temperature", "duration", "cook_id", "program_name")
+    return not told and len(columns.cells(row, "stage_air", "stage_microwave")) >= 2
+
+
 def id_key(text: str) -> str:
     """A cook's number without signs that vary: `#7`, `7.0` and `No 7` are one."""
     number = re.fullmatch(r"[#\s]*(?:(?:no|nr|n)[.°]?\s*)?(\d+)(?:[.,]0+)?\.?", plain(text).strip())

@@ -11,6 +11,7 @@ from tuner.exchange.cook_reading import CookReading
 from tuner.exchange.mapping import LEAVE_OUT, ColumnUse
 from tuner.exchange.number_text import read_number
 from tuner.exchange.quantity_text import converted, read_typed
+from tuner.exchange.row_parts import further_stage
 from tuner.exchange.stage_shares import StageNumbers, shares_of
 from tuner.exchange.stage_slots import Slot
 from tuner.exchange.stage_text import StagesRead, read_stages
@@ -119,7 +120,8 @@ def _read_slots(
         numbers.shares.append(share.value if share else None)
         numbers.airs.append(by_role["air"].value if "air" in by_role else None)
         numbers.microwaves.append(by_role["microwave"].value if "microwave" in by_role else None)
-    numbers.share_unit = "s" if "time" in roles else ""
+    timed = any(slot.role == "time" for slot in read.stages[0])
+    numbers.share_unit = "s" if timed else ""  # "time" that only a heading says may be shares of it: their sum tells
     if any(slot.percent for stage in read.stages for role, slot in zip(roles, stage, strict=True) if role == "share"):
         numbers.share_unit = "%"
     own = _from_columns(reading) if all(share is None for share in numbers.shares) and len(numbers.shares) > 1 else None
@@ -179,7 +181,7 @@ def _by_stage(reading: CookReading, name: str) -> dict[int, float]:
     """Numbers of a field by stage."""
     by_stage: dict[int, float] = {}
     for row, use, cell in reading.cells(name):
-        stage = use.number or _row_stage(row, reading) or 1
+        stage = use.number or _row_stage(row, reading) or _turn(row, reading)
         vulgar = re.fullmatch(r"\s*(\d)\s*/\s*(\d{1,2})\s*", cell) if name == "stage_share" else None
         if vulgar and 0 < int(vulgar[1]) < int(vulgar[2]) <= 20:
             by_stage.setdefault(stage, round(100 * int(vulgar[1]) / int(vulgar[2]), 9))
@@ -190,6 +192,12 @@ def _by_stage(reading: CookReading, name: str) -> dict[int, float]:
             if value is not None:
                 by_stage.setdefault(stage + offset, value)
     return by_stage
+
+
+def _turn(row: Row, reading: CookReading) -> int:
+    """Stage of a row that goes on with the program of the row above without a number; 1 for any other."""
+    further = [other for other in reading.group.rows if further_stage(other, reading.columns)]
+    return next((number for number, other in enumerate(further, start=2) if other is row), 1)
 
 
 def share_numbers(reading: CookReading) -> list[float]:

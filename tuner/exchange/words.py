@@ -21,7 +21,7 @@ CONCEPTS: dict[str, str] = {
     ),
     "place": (
         "place places position positions stelle stellen punto puntos point points spot spots lugar emplacement"
-        " location ort meetpunt meetpunten sitio zona zones zone left right side edge tip top bottom front back links"
+        " location ort meetpunt meetpunten sitio zona zones zone left right side edge tip top bottom front links"
         " rechts rand seite spitze oben unten gauche droite bord cote haut bas izquierda derecha borde lado sinistra"
         " destra bordo"
     ),
@@ -75,7 +75,7 @@ CONCEPTS: dict[str, str] = {
     ),
     "time": (
         "duur time times duration durations dauer zeit zeiten garzeit duree durees duracion tiempo tiempos cooktime"
-        " laufzeit runtime length kochzeit backzeit gardauer timer temps tijd durata tempo tijden tijdsduur kooktijd"
+        " laufzeit runtime length kochzeit backzeit backdauer gardauer timer temps tijd durata tempo tijden tijdsduur kooktijd"
         " bereidingstijd tps tiempototal garzeiten gaartijd baktijd kochdauer duracao tempos tid aika tidsrum"
     ),
     "lasts": (
@@ -88,7 +88,7 @@ CONCEPTS: dict[str, str] = {
     ),
     "clock": "clock uhrzeit hora heure oclock uhr ora tijdstip klok uhrz",
     "total": "total overall gesamt totale entire whole totaal complessivo insgesamt tot",
-    "date": "date datum fecha day tag jour dia timestamp when datetime jours datestamp data giorno dagen dag datumtijd dato",
+    "date": "zeitpunkt date datum fecha day tag jour dia timestamp when datetime jours datestamp data giorno dagen dag datumtijd dato",
     "until": (
         "until till bis jusque hasta upto switch switchover cumulative cum change changeover kumuliert umschaltung"
         " endet ends fino"
@@ -176,7 +176,7 @@ CONCEPTS: dict[str, str] = {
     ),
     "cook": "cook cooks koch kochversuch garversuch cuisson coccion garung gaarproef garen",
     "person": (
-        "koch kochin chef operator operateur operador bediener cuisinier cocinero name by person initials mitarbeiter"
+        "koch kochin chef baecker backer baker boulanger panadero fornaio bakker operator operateur operador bediener cuisinier cocinero name by person initials mitarbeiter"
         " staff logged durch von who kuerzel kurzel cuoco kok cocinera cuisiniere signed verantwortlich responsable"
         " chefkok operatore initialled cozinheiro kock kokk"
     ),
@@ -227,8 +227,8 @@ CONCEPTS: dict[str, str] = {
     "value": "value values wert werte valeur valeurs valor valores result results ergebnis resultat resultado",
     "unitword": "unit units einheit einheiten unite unites unidad unidades",
     "first": "first erste erster premier premiere primera primero i",
-    "second_": "zweite zweiter deuxieme segunda segundo ii",
-    "third": "third dritte dritter troisieme tercera tercero iii",
+    "second_": "zweite zweiter deuxieme segunda segundo seconda secondo tweede ii",
+    "third": "third terza terzo derde dritte dritter troisieme tercera tercero iii",
     "wanted": (
         "target targets goal goals limit limits spec specs required wanted soll sollwert ziel zielwert objetivo cible"
         " consigne consigna forecast predicted prediction expected prognose erwartet planned geplant prevu previsto"
