@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from dataclasses import replace
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from PIL import Image
@@ -25,6 +26,7 @@ QUINN = Actor("Quinn")
 CARL = Actor("Carl")
 ROOT = Actor("Root")
 PROVED = Program.model_validate(PROGRAM)
+COOKED = datetime(2026, 3, 2, 10, 10, tzinfo=UTC)
 PEOPLE = (
     ("Root", "administrator"),
     ("Ann", "developer"),
@@ -94,7 +96,7 @@ def confirmed(
     for number in range(start, start + count):
         sent = cook(
             program=program.model_dump(),
-            cooked_at=f"2026-03-02T10:{10 + number:02d}:00Z",
+            cooked_at=(COOKED + timedelta(seconds=10 * number)).isoformat(),
             core_temperature_c=[78.0, 78.5, 79.0],
         )
         outcome = log_cook(
