@@ -9,6 +9,7 @@ from tuner.learning.calls import assess, first_guess, forecast, learn, propose
 from tuner.learning.diagnosis import diagnose
 from tuner.learning.diagnosis_results import Diagnosis
 from tuner.learning.learned import Learned
+from tuner.learning.model_card import ModelCard, model_card
 from tuner.learning.possibility import feasibility
 from tuner.learning.priors import Prior, prior
 from tuner.learning.translation import translate
@@ -31,6 +32,7 @@ __all__ = [
     "CookSampler",
     "Diagnosis",
     "Learned",
+    "ModelCard",
     "Prior",
     "assess",
     "diagnose",
@@ -38,6 +40,7 @@ __all__ = [
     "first_guess",
     "forecast",
     "learn",
+    "model_card",
     "prior",
     "propose",
     "translate",
