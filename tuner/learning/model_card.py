@@ -58,8 +58,9 @@ class AttributeRecord(Model):
     """Forecasts of one attribute held against its cooks.
 
     `covered` of `forecasts` measurements lay inside the 80 % interval told before the cook; `mean_error` (measured less
-    forecast) and `typical_error` (root mean square) are of the same forecasts. `left_out_error` is the typical error of forecasting each
-    cook from all others, `left_out_covered` of `left_out` lay inside. Errors are None where nothing was measured.
+    forecast) and `typical_error` (root mean square) are of the same forecasts. `left_out_error` is the typical error of
+    forecasting each cook from all others, `left_out_covered` of `left_out` lay inside. Errors are None where nothing was
+    measured.
     """
 
     attribute: Text

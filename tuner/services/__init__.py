@@ -22,10 +22,12 @@ from tuner.services.developments import (
     reopen_development,
     start_development,
 )
+from tuner.services.diagnosing import diagnose_cook, diagnosis_signs
 from tuner.services.exporting import export_csv, export_json, import_json
 from tuner.services.first_day import first_day_plan
 from tuner.services.importing import import_cooks, import_fields, preview_import
 from tuner.services.measuring_study import MeasuringStudy, judge_measuring
+from tuner.services.model_cards import view_model_card
 from tuner.services.ovens import add_oven, edit_oven, list_ovens
 from tuner.services.panel_views import SessionResult, SessionView
 from tuner.services.panels import close_session, enter_marks, plan_session, view_session
@@ -110,6 +112,8 @@ __all__ = [
     "copy_development",
     "correct_cook",
     "decide_proposal",
+    "diagnose_cook",
+    "diagnosis_signs",
     "edit_brief",
     "edit_oven",
     "enter_answers",
@@ -147,6 +151,7 @@ __all__ = [
     "summarise_benchmark",
     "view_comparison",
     "view_development",
+    "view_model_card",
     "view_proof",
     "view_robustness",
     "view_session",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+from collections.abc import Callable
 from typing import TYPE_CHECKING, TypeVar
 
 from pydantic import ValidationError
@@ -57,6 +58,19 @@ def assessment_of(space: Workspace, who: Actor, loaded: Loaded) -> Assessment:
         return answer
 
     return space.assessments.get(key, assess_now)
+
+
+def answer_of(
+    space: Workspace, who: Actor, loaded: Loaded, kind: str, model: type[AnswerT], make: Callable[[], AnswerT]
+) -> AnswerT:
+    """An answer about a development, kept in the database under the hash of what it was made from."""
+    key = _answer_key(kind, loaded.data_hash)
+    kept = _kept_answer(space, who, kind, key, model)
+    if kept is not None:
+        return kept
+    answer = make()
+    _keep_answer(space, who, kind, loaded.development.id, key, answer)
+    return answer
 
 
 def feasibility_of(space: Workspace, brief: Brief, oven: Oven) -> Feasibility:
