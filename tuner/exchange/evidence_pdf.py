@@ -17,13 +17,13 @@ def evidence_pdf(pack: EvidencePack) -> bytes:
     InvalidDocument
         If it holds a letter that no font here can print.
     """
-    page = Paper([pack.title, *_texts(pack), _FIXED], made_at=pack.made_at, title=pack.title)
-    writer = _Writer(page, pack.title)
-    writer.turn()
-    writer.y = page.words(_LEFT, writer.y, _WIDTH, pack.title, size=17, bold=True) + 3
-    for section in pack.sections:
-        writer.section(section)
-    return page.finished()
+    with Paper([pack.title, *_texts(pack), _FIXED], made_at=pack.made_at, title=pack.title) as page:
+        writer = _Writer(page, pack.title)
+        writer.turn()
+        writer.y = page.words(_LEFT, writer.y, _WIDTH, pack.title, size=17, bold=True) + 3
+        for section in pack.sections:
+            writer.section(section)
+        return page.finished()
 
 
 _FIXED = "0123456789 page of ·–"

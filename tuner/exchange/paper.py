@@ -5,10 +5,11 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterable
 from datetime import datetime
-from typing import Literal
+from typing import Literal, Self
 
 from fpdf import FPDF
 from fpdf.enums import MethodReturnValue, WrapMode
+from fpdf.fonts import TTFFont
 
 from tuner.domain import InvalidDocument
 from tuner.exchange.card_fonts import MAIN, faces_for
@@ -110,6 +111,14 @@ class Paper(FPDF):
         """A filled rectangle."""
         self.set_fill_color(*colour)
         self.rect(x, y, w, h, style="F")
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        for font in self.fonts.values():
+            if isinstance(font, TTFFont):
+                font.ttfont.close()  # the library leaves the files open
 
     def finished(self) -> bytes:
         """The bytes of the document."""

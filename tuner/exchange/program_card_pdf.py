@@ -25,15 +25,16 @@ def program_card_pdf(card: ProgramCard) -> bytes:
         If a text is too long for the page, or holds a letter that no font here can print.
     """
     made = datetime.combine(card.released_on, time(), tzinfo=UTC)
-    page = Paper([*_texts(card), _FIXED], made_at=made, title=f"{card.dish}, version {card.number}")
-    page.add_page()
-    y = _head(page, card)
-    y = _start(page, card, y)
-    y = _program(page, card, y)
-    y = _after(page, card, y)
-    y = _words(page, card, y)
-    _foot(page, card)
-    return page.finished()
+    texts = [*_texts(card), _FIXED]
+    with Paper(texts, made_at=made, title=f"{card.dish}, version {card.number}") as page:
+        page.add_page()
+        y = _head(page, card)
+        y = _start(page, card, y)
+        y = _program(page, card, y)
+        y = _after(page, card, y)
+        _words(page, card, y)
+        _foot(page, card)
+        return page.finished()
 
 
 def _texts(card: ProgramCard) -> Iterator[str]:
@@ -146,7 +147,7 @@ def _in_one_line(program: KeyedProgram, unit: str) -> str:
     return f"Top-up, once: {program.air_temperature:g} °{unit}, {program.duration_s:g} s: {stages} ({program.word})"
 
 
-def _words(page: Paper, card: ProgramCard, y: float) -> float:
+def _words(page: Paper, card: ProgramCard, y: float) -> None:
     allergens = 12.0
     page.block(LEFT, y, WIDTH, allergens, PLATE)
     page.words(LEFT + 2, y + 1.2, 24, "Allergens", size=8, bold=True, colour=MUTED)
@@ -158,7 +159,6 @@ def _words(page: Paper, card: ProgramCard, y: float) -> float:
     page.words(LEFT, y, half - 5, cautions, size=10, height=end - y, least=5.5)
     others = "\n".join((*card.hold, card.limit))
     page.words(LEFT + half, y, WIDTH - half, others, size=10, height=end - y, least=5.5)
-    return end
 
 
 def _foot(page: Paper, card: ProgramCard) -> None:
