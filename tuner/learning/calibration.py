@@ -19,6 +19,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,6 +31,9 @@ from tuner.learning.program_table import Array
 from tuner.learning.residual import Residual
 from tuner.learning.simulator import Conditions, Expansion, Simulator
 from tuner.learning.variation import NaturalVariation
+
+if TYPE_CHECKING:
+    from tuner.learning.surrogate import ResidualProcess
 
 _MOST_STEPS = 6
 _STANDING_STILL = 0.05
@@ -84,6 +88,25 @@ class Calibration:
         """Posterior covariance of u, (P, P)."""
         eye = np.eye(len(self.u))
         return eye - self.jacobian.T @ cho_solve(self.factor, self.jacobian) if len(self.alpha) else eye
+
+    @cached_property
+    def surrogates(self) -> tuple[ResidualProcess | None, ...]:
+        """The surrogate of each attribute, fitted to what the calibrated physics leaves over; None where nothing was measured.
+
+        With the parameters at their posterior mean, conditioning the process on what is left gives the weights of the joint
+        model: (K + N)^-1 (r - J u_new) = A^-1 r.
+        """
+        if not len(self.alpha):
+            return (None,) * 5
+        seen, (cook, column) = self.observations, self.rows.T
+        left = seen.y[cook, column] - self.expansion.states[cook, column] + self.jacobian @ (self.u - self.u_mean)
+        found: list[ResidualProcess | None] = []
+        for attribute in range(5):
+            mine = np.flatnonzero(column == attribute)
+            process = self.residual.process(attribute)
+            fitted = process.fit(self.points[cook[mine]], left[mine], self.noise_var[mine]) if len(mine) else None
+            found.append(fitted)
+        return tuple(found)
 
     @cached_property
     def inverse(self) -> Array:

@@ -48,3 +48,8 @@ def squared_distances(left: Array, right: Array) -> Array:
     cross = left @ right.T
     total = (left**2).sum(axis=1)[:, None] + (right**2).sum(axis=1)[None, :] - 2.0 * cross
     return np.asarray(np.clip(total, 0.0, None))
+
+
+def smooth_correlation(left: Array, right: Array, length: float) -> Array:
+    """Squared-exponential correlation between rows of two sets of coordinates, shape (len(left), len(right))."""
+    return np.asarray(np.exp(-0.5 * squared_distances(left, right) / length**2))

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 from pydantic import Field
-from scipy.stats import norm
+from scipy.special import ndtri
 
 from tuner.domain import ATTRIBUTES, Brief, Oven, TestCook
 from tuner.domain.model import Model, Number, Text, Whole
@@ -18,7 +18,7 @@ from tuner.learning.program_table import Array
 from tuner.learning.track_record import WIDTH, ForecastRecord, forecast_record, left_out_errors
 from tuner.physics import PARAMETERS, natural
 
-_Z = float(norm.ppf(0.5 + WIDTH / 2))
+_Z = float(ndtri(0.5 + WIDTH / 2))
 _TANGLED = 0.5
 _MOST_TANGLED = 6
 _TOUCHED = 0.05

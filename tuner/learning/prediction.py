@@ -38,12 +38,16 @@ def cross_covariance(now: Calibration, points: Array) -> Array:
 
 def means_round(now: Calibration, table: ProgramTable, states: Array) -> Array:
     """Posterior means from the physics' own states (n, 5), without the correction of an unfinished iteration."""
+    means = states.copy()
     if not len(now.alpha):
-        return states
-    weights = np.zeros((len(now.points), 5))
-    np.add.at(weights, (now.rows[:, 0], now.rows[:, 1]), now.alpha)
+        return means
+    # one correlation for all attributes: each surrogate's own `predict` would make it anew
     corr = now.residual.correlation(coordinates(table), now.points)
-    return np.asarray(states + corr @ (weights * now.residual.sd**2))
+    for column, surrogate in enumerate(now.surrogates):
+        if surrogate is not None:
+            measured = now.rows[now.rows[:, 1] == column, 0]
+            means[:, column] += surrogate.sd**2 * (corr[:, measured] @ surrogate.alpha_)
+    return means
 
 
 def expanded(now: Calibration, table: ProgramTable, at: Conditions) -> Expansion:

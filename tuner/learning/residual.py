@@ -8,11 +8,15 @@ because a dozen cooks can't tell them from noise.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tuner.learning.coordinates import squared_distances
+from tuner.learning.coordinates import smooth_correlation
 from tuner.learning.program_table import Array
+
+if TYPE_CHECKING:
+    from tuner.learning.surrogate import ResidualProcess
 
 _SD = (6.0, 0.60, 0.55, 0.60, 1.1)
 
@@ -26,4 +30,11 @@ class Residual:
 
     def correlation(self, left: Array, right: Array) -> Array:
         """Correlation between programs of two sets of coordinates, shape (len(left), len(right))."""
-        return np.asarray(np.exp(-0.5 * squared_distances(left, right) / self.length**2))
+        return smooth_correlation(left, right, self.length)
+
+    def process(self, column: int) -> ResidualProcess:
+        """The surrogate of one attribute, not fitted yet."""
+        # scikit-learn takes a second to load: only where there are cooks
+        from tuner.learning.surrogate import ResidualProcess
+
+        return ResidualProcess(length=self.length, sd=float(self.sd[column]))

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.stats import norm
+from scipy.special import ndtri
 
 from tuner.domain import ATTRIBUTES, Brief, Oven, TestCook
 from tuner.learning.calibration import Calibration
@@ -19,7 +19,7 @@ from tuner.proof import judge
 
 WIDTH = 0.8
 """Of the intervals whose coverage is counted."""
-_Z = float(norm.ppf(0.5 + WIDTH / 2))
+_Z = float(ndtri(0.5 + WIDTH / 2))
 
 
 @dataclass(frozen=True, eq=False)
