@@ -275,8 +275,9 @@ def _hold(document: ReleaseDocument) -> Iterator[str]:
     if recipe.shelf:
         yield f"Keeps: {recipe.shelf}"
     yield f"Serving {recipe.serving_g:g} g" + (f", with {recipe.serving_utensil}" if recipe.serving_utensil else "")
-    if document.operating_window.lowest_oven_w is not None:
-        yield f"Oven: at least {document.operating_window.lowest_oven_w:g} W into food at its last check."
+    weakest = document.operating_window.lowest_oven_w or document.proof.content.get("lowest_oven_w")
+    if isinstance(weakest, int | float):
+        yield f"Oven: at least {weakest:.0f} W into food at its last check."
     if recipe.fallback:
         yield f"Oven down: {recipe.fallback}"
 
