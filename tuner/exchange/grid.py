@@ -83,11 +83,17 @@ _SPACES = dict.fromkeys((9, 160, 8194, 8195, 8199, 8201, 8202, 8239, 12288), " "
 _TABLE = _DROPPED | _SPACES
 
 
+_FORMULA_SIGNS = ("=", "+", "-", "@")
+
+
 def tidy(cell: str) -> str:
     """A cell without control characters and outer blanks; every kind of blank is a plain one, line ends are kept.
 
     An apostrophe that keeps text from being a formula is dropped.
     """
+    if cell.isascii() and cell.isprintable():  # most cells: nothing to drop but outer blanks
+        bare = cell.strip()
+        return bare[1:] if bare[:1] == "'" and bare[1:2] in _FORMULA_SIGNS else bare
     text = cell.replace("\r\n", "\n").replace("\r", "\n").translate(_TABLE)
     plain = text.encode("utf-8", "ignore").decode("utf-8").strip()
     return plain[1:] if re.match(r"'[=+\-@]", plain) else plain

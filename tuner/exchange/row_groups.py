@@ -119,11 +119,12 @@ def _mode(rows: Sequence[Row], columns: Columns) -> str:
     shared = columns.has("taster", "stage_number", "place")
     labels = [id_key(label) for row in rows if (label := label_of(row, columns))]
     if len(labels) >= 0.3 * len(rows) and labels:
+        if len(labels) == len(set(labels)):
+            return "cook_id"
         trial = Grouping([], [], [], "cook_id")
         _by_id(rows, columns, trial)
-        several = len(labels) - len(set(labels))
         clashing = len({row.line for row, _ in trial.refused})
-        if several and clashing > 0.5 * len(rows):
+        if clashing > 0.5 * len(rows):
             return "run" if shared else "row"
         return "cook_id"
     return "run" if shared else "row"
