@@ -88,3 +88,33 @@ def test_a_hotter_portion_is_never_judged_worse() -> None:
             for values in (readings, readings + rng.exponential(2, 3))
         )
         assert order[hotter] >= order[colder]
+
+
+def test_a_rule_in_minutes_never_passes_a_trace_whose_truth_lacks_them() -> None:
+    """Random come-ups, holds and ends; the measured trace is off by no more than the guard, the truth is integrated by itself."""
+    rng = np.random.default_rng(20260303)
+    limit = {
+        "core_temperature_c": 70, "guard_c": GUARD_C, "z_c": 7.5, "reference_c": 70, "required_min": 2,
+        "rule": "a table", "approved_by": "AB",
+    }  # fmt: skip
+    wanted = brief(critical_limit=limit, rest_s=0)
+    seen = {"safe_to_taste": 0, "not_safe": 0, "unknown": 0}
+    for _ in range(2_000):
+        times = np.concatenate([[0.0], np.cumsum(rng.uniform(5, 60, 8))])
+        truth = np.concatenate([[5.0], rng.uniform(60, 78) + rng.normal(0, 2, 8)])
+        error = rng.uniform(-GUARD_C, GUARD_C)
+        lowest = float(truth[-1] + error)
+        status = safety.verdict(
+            wanted,
+            _cook(
+                core_temperature_c=[lowest, lowest + 1, lowest + 2],
+                probe_places=["middle", "edge", "base"],
+                trace=[{"place": "middle", "time_s": times.tolist(), "temperature_c": (truth + error).tolist()}],
+                rest_s=0,
+            ),
+        ).status
+        seen[status] += 1
+        if status == "safe_to_taste":
+            assert safety.lethality_min(times, truth, reference_c=70, z_c=7.5) >= 2.0 - 1e-9
+    assert seen["safe_to_taste"] > 200
+    assert seen["not_safe"] > 500

@@ -66,7 +66,7 @@ def _verdict(view: DevelopmentView, document: dict[str, Any]) -> Verdict | None:
         st.html(lines([("unknown", "The verdict stands here as soon as a reading is in. Scores are asked after it.")]))
         return None
     st.html(verdict_block(preview.verdict))
-    show_cautions("verdict", only=OF_A_VERDICT[preview.verdict.status])
+    show_cautions("verdict", "score entry", only=OF_A_VERDICT[preview.verdict.status])
     return preview.verdict
 
 
