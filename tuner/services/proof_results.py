@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import Any
 
 from tuner.domain import Brief, NotAllowed
@@ -11,7 +12,7 @@ from tuner.services.proof_reading import RESULT, KeptProof, read_proof
 from tuner.services.proof_views import ProofView
 from tuner.services.texts import given_or_made_id
 from tuner.services.workspace import Workspace
-from tuner.store import RecordEntry
+from tuner.store import KeptOven, RecordEntry
 
 
 def record_proof_result(space: Workspace, who: Actor, *, plan_id: str, client_id: str | None = None) -> ProofView:
@@ -30,7 +31,7 @@ def record_proof_result(space: Workspace, who: Actor, *, plan_id: str, client_id
     with space.store.unit_of_work(space.context(who)) as work:
         proof = read_proof(work, plan_id)
         if not any(one.stamp.client_id == made for one in proof.of(RESULT)):
-            content = result_content(proof)
+            content = result_content(proof, work.ovens.all())
             if not content["complete"] and not content["map_and_worst_corner"]:
                 raise NotAllowed(
                     f"The plan is not done: {proof.state.done} of {proof.plan.cooks} cooks. A result is recorded when it has "
@@ -42,9 +43,11 @@ def record_proof_result(space: Workspace, who: Actor, *, plan_id: str, client_id
     return view
 
 
-def result_content(proof: KeptProof) -> dict[str, Any]:
-    """A plan's state as it is kept with its result: everything an auditor asks for."""
-    state, plan = proof.state, proof.plan
+def result_content(proof: KeptProof, ovens: Sequence[KeptOven] = ()) -> dict[str, Any]:
+    """A plan's state as it is kept with its result: everything an auditor asks for; `ovens` are those known to the house."""
+    from tuner.proof.plan_cooks import y_unit
+
+    state, plan, unit = proof.state, proof.plan, y_unit(proof.brief)
     corner = [part for part in (state.part("map"), state.part("worst corner")) if part is not None]
     return {
         "attempt": plan.attempt,
@@ -81,7 +84,9 @@ def result_content(proof: KeptProof) -> dict[str, Any]:
                 "number": cook.entry.number,
                 "slot": cook.slot.number,
                 "part": cook.slot.part,
-                "y_c": cook.y,
+                "y": cook.y,
+                "y_unit": unit,
+                "y_c": cook.y if unit == "K" else None,
                 "standing": cook.standing,
                 "passed": cook.standing == "in",
                 "excluded": cook.entry.left_out,
@@ -90,7 +95,7 @@ def result_content(proof: KeptProof) -> dict[str, Any]:
             for cook in state.cooks
         ],
         "ovens": sorted({cook.oven for cook in state.cooks if cook.fills}),
-        "lowest_oven_w": _lowest_watts(proof),
+        "lowest_oven_w": _lowest_watts(proof, ovens),
         "coldest_places": list(state.coldest_places),
         "notes": [*plan.remarks, *state.questions],
         "data_hash": proof.data_hash,
@@ -113,7 +118,12 @@ def _limit(brief: Brief) -> dict[str, Any]:
     }
 
 
-def _lowest_watts(proof: KeptProof) -> float | None:
-    """Least watts into water in the last check of the development's own oven; other ovens are known by serial only."""
-    watts = [check.watts_w for check in proof.loaded.oven.checks or () if check.watts_w is not None]
-    return min(watts[-2:]) if watts else None
+def _lowest_watts(proof: KeptProof, ovens: Sequence[KeptOven]) -> float | None:
+    """Least power of an oven that the plan was cooked on [W]: mean of its last three checks; None where none was checked."""
+    cooked_on = {cook.oven for cook in proof.state.cooks if cook.fills}
+    found = []
+    for kept in ovens:
+        if (kept.oven.serial or kept.oven.name) in cooked_on:
+            watts = [check.watts_w for check in kept.oven.checks or () if check.watts_w is not None][-3:]
+            found += [sum(watts) / len(watts)] if watts else []
+    return min(found) if found else None
