@@ -1,7 +1,12 @@
 """Plays developments in simulated kitchens from the first guess to the proof, and prints how many cooks they took.
 
     python -m benchmarks.cooks_to_proof --kitchens develop --count 40 --methods tuner chef
-    python -m benchmarks.cooks_to_proof --kitchens judge --count 64 --methods tuner tuner+earlier chef random
+    python -m benchmarks.cooks_to_proof --kitchens judge --count 64 --methods tuner tuner+earlier chef random optuna-tpe gp-each
+    python -m benchmarks.cooks_to_proof --quick
+
+Methods: `tuner`, `tuner+earlier`, `tuner-no-physics`, `tuner-no-residual` (a part taken out), `known` (always cooks a good
+program: the floor), the peers `chef`, `random`, `sobol`, `one-factor`, the optimisers `optuna-tpe`, `gp-each`, `optuna-gp`
+(extra `bench`). All share the first program, the budget and the simple rule; the tuner asks for its own confidence on top.
 
 Every finished development is kept in a file of JSON lines, so that a broken run goes on where it stopped. Kitchens for
 development (seeds from 1 000) and for judging (seeds from 500 000) are apart; nothing may be tuned on the judging ones.
@@ -21,7 +26,10 @@ import numpy as np
 from rich.progress import Progress
 
 import tuner
+from benchmarks.ablations import ablated
+from benchmarks.optimisers import OPTIMISERS
 from benchmarks.peers import PEERS
+from benchmarks.report import written_report
 from tuner.domain import ATTRIBUTES, Program, TestCook
 from tuner.learning import Prior, first_guess, learn, prior
 from tuner.proof import tally
@@ -32,6 +40,9 @@ FIRST_SEED = {"develop": 1_000, "judge": 500_000, "earlier": 900_000}
 BUDGET = 30
 RELIABLE, FALSE = 0.9, 0.8
 Z80 = 1.2815515655446004
+QUICK_COUNT, QUICK_METHODS = 6, ("tuner", "chef", "random")
+PROPOSERS = {**PEERS, **OPTIMISERS}
+WITHOUT_PEERS = ("tuner", "tuner+earlier", "tuner-no-physics", "tuner-no-residual", "known")
 
 
 @dataclass
@@ -75,12 +86,18 @@ def measured(cook: TestCook) -> list[float | None]:
 
 def played(method: str, seed: int, where: Kitchen, earlier: Prior, budget: int) -> Campaign:
     """One development from the first guess to the proof or the end of the budget."""
+    first = first_guess(where.brief, where.oven, earlier=earlier).program
+    with ablated(method):
+        return _played(method, seed, where, earlier, budget, first)
+
+
+def _played(method: str, seed: int, where: Kitchen, earlier: Prior, budget: int, first: Program) -> Campaign:
     rng = np.random.default_rng([seed, 7])
     brief, oven, cooks = where.brief, where.oven, []
     limit = effective_limit(brief).core_temperature_c
     shares: dict[tuple[float, ...], float] = {}
     done = Campaign(method, seed, budget, False, 0.0, None, 0, 0.0, order_decides=where.order_decides)
-    first, best, started = first_guess(brief, oven, earlier=earlier).program, None, time.process_time()
+    best, started = None, time.process_time()
     for number in range(1, budget + 1):
         program, forecast = _next(method, where, cooks, first, rng, earlier)
         cook = where.cook(program, rng)
@@ -109,8 +126,8 @@ def _next(
 ) -> tuple[Program, tuner.Forecast | None]:
     if method == "known":
         return where.good_program, None
-    if method in PEERS:
-        return PEERS[method](where.brief, where.oven, cooks, first, rng), None
+    if method in PROPOSERS:
+        return PROPOSERS[method](where.brief, where.oven, cooks, first, rng), None
     [proposal] = learn(where.brief, where.oven, cooks, earlier=earlier).propose()
     return proposal.program, proposal.forecast
 
@@ -120,7 +137,7 @@ def _standing(
 ) -> tuple[Program | None, bool]:
     last = cooks[-1].program
     assert last is not None
-    if method in PEERS or method == "known":
+    if method in PROPOSERS or method == "known":
         return last, tally(where.brief, where.oven, cooks, last).met
     assessment = learn(where.brief, where.oven, cooks, earlier=earlier).assess()
     done.reliable_said = assessment.chance_reliable
@@ -183,15 +200,22 @@ def main() -> None:
     ask = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     ask.add_argument("--kitchens", choices=["develop", "judge"], default="develop")
     ask.add_argument("--count", type=int, default=40)
-    ask.add_argument("--methods", nargs="+", default=["tuner", "chef", "random"])
+    ask.add_argument("--methods", nargs="+", default=["tuner", "chef", "random"], choices=[*WITHOUT_PEERS, *PROPOSERS])
+    ask.add_argument("--quick", action="store_true", help="a few developments of a few methods, to see that all is well")
     ask.add_argument("--earlier", type=int, default=8, help="earlier developments for methods that end in +earlier")
     ask.add_argument("--folder", type=Path, default=Path("benchmarks/results"))
     ask.add_argument("--label", default="", help="keeps results of one variant of the code apart")
     asked = ask.parse_args()
+    if asked.quick:
+        asked.count, asked.methods = QUICK_COUNT, list(QUICK_METHODS)
     asked.folder.mkdir(parents=True, exist_ok=True)
+    played_rows = {}
     for method in asked.methods:
-        rows = _all_of(method, asked)
+        rows = played_rows[method] = _all_of(method, asked)
         print(method, json.dumps(summary(rows)))
+    by_method = {method: [asdict(row) for row in rows] for method, rows in played_rows.items()}
+    figures = {method: summary(rows) for method, rows in played_rows.items()}
+    written_report(asked.folder / f"report_{asked.kitchens}{asked.label}", figures, by_method)
 
 
 def _all_of(method: str, asked: argparse.Namespace) -> list[Campaign]:
