@@ -10,7 +10,15 @@ from tests.services.invented import ANN, oven, program
 from tests.services.proof_kitchen import cook_all, cook_slot, developed, fixed, slot_cook
 from tests.services.releases import cheap, signed, with_people, written
 from tuner.domain import NotAllowed, PlanSetting
-from tuner.services import edit_oven, keep_operating_window, list_ovens, log_cook, plan_robustness, record_proof_result
+from tuner.services import (
+    edit_oven,
+    keep_operating_window,
+    list_ovens,
+    log_cook,
+    plan_robustness,
+    preview_plan,
+    record_proof_result,
+)
 from tuner.services.releasing import begin_proving, draft_release, mark_proven, propose_candidate, seal_release
 
 
@@ -66,3 +74,16 @@ def test_a_failed_proof_carries_no_release(space, clock):
     mark_proven(space, ANN, release_id=version.id)  # the simple rule alone, on the development's own oven
     with pytest.raises(NotAllowed, match="did not pass"):
         seal_release(space, ANN, release_id=version.id)
+
+
+def test_the_worst_corner_comes_from_the_robustness_cooks_and_the_card_allows_nothing_harder(space, clock):
+    view = developed(space, clock)
+    window = with_window(space, view, clock).found.window
+    assert (window.start_c[0], window.mass_g[1], window.load) == (1, 189, 2)
+    shown = preview_plan(space, ANN, development_id=view.id, program=program(), setting=PlanSetting(ovens=("A",)))
+    worst = next(slot for slot in shown.plan.slots if slot.part == "worst corner")
+    assert (worst.start_temperature_c, worst.mass_g, worst.load) == (1, 189, 2)
+    easier = PlanSetting(ovens=("A", "B", "C"), coldest_c=3, heaviest_g=185, greatest_load=1)
+    proof = fixed(space, view, setting=easier)
+    [question] = proof.state.questions
+    assert "colder and heavier and more at once" in question

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from tuner.domain import Brief, FixedPlan, InvalidDocument, NotFound
+from tuner.domain import Brief, FixedPlan, InvalidDocument, NotFound, Program
+from tuner.domain.brief import EDGE
 from tuner.services.loading import Loaded, read_rest
 from tuner.services.proof_views import LeaveOut, ProofView, ResultRecord
 from tuner.store import KeptCook, KeptDevelopment, KeptRecord, Reading, UnitOfWork, content_hash
@@ -22,6 +23,7 @@ LEAVE_OUT = "proof_leave_out"
 LEAVE_OUT_AGREED = "proof_leave_out_agreed"
 CORRECTION_AGREED = "proof_correction_agreed"
 RESULT = "proof_result"
+WINDOW = "operating_window"
 
 
 @dataclass(frozen=True)
@@ -123,6 +125,7 @@ class KeptProof:
 
         if brief_hash(self.loaded.brief) != self.plan.brief_hash:
             yield "The brief has changed since the plan was fixed (portion, windows, limit or rest): fix a new plan for it."
+        yield from self._window_questions()
         given = {record.content["number"] for record in self.records_of_all_plans()}
         for number in dict.fromkeys(row.number for row in self.loaded.rows):
             rows = self.rows_of(number)
@@ -130,6 +133,27 @@ class KeptProof:
                 continue
             if any(row.cook.purpose == "proof" and self._is_of_plan(row) for row in rows):
                 yield f"Cook {number} was cooked for the proof and has no slot of the plan. Give it one; none is left aside."
+
+    def _window_questions(self) -> Iterator[str]:
+        """The card must not allow what is harder than the worst corner that was cooked."""
+        window = window_for(self.all_records, self.plan.program)
+        worst = next((slot for slot in self.plan.slots if slot.part == "worst corner"), None)
+        if window is None or worst is None:
+            return
+        harder = [
+            words
+            for words, is_harder in (
+                ("colder", window["start_temperature_c"]["low"] < worst.start_temperature_c - EDGE),
+                ("heavier", window["mass_g"]["high"] > worst.mass_g + EDGE),
+                ("more at once", window["load"]["high"] > worst.load),
+            )
+            if is_harder
+        ]
+        if harder:
+            yield (
+                f"The operating window kept for this program allows portions {' and '.join(harder)} than the worst corner of "
+                "this plan. Keep a narrower window, or prove the program at that corner."
+            )
 
     def _is_of_plan(self, row: KeptCook) -> bool:
         program = row.cook.done_program
@@ -202,6 +226,17 @@ class KeptProof:
         return ResultRecord(
             record.id, content["passed"], content["complete"], content["claim"], record.stamp.at, record.stamp.by, stale
         )
+
+
+def window_for(records: Sequence[KeptRecord], program: Program) -> Mapping[str, Any] | None:
+    """The operating window that holds for a program, None where none was kept."""
+    found = None
+    for record in records:
+        if record.kind != WINDOW or record.superseded:
+            continue
+        if Program.model_validate(record.content["program"]).key == program.key:
+            found = record.content
+    return found
 
 
 def read_proof(reading: Reading | UnitOfWork, plan_id: str) -> KeptProof:

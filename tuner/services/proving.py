@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
+
 from tuner.domain import FixedPlan, NotAllowed, PlanSetting, Program
 from tuner.services.actor import Actor
 from tuner.services.loading import Loaded, load, read_development, refuse_unless_open
-from tuner.services.proof_reading import PLAN, KeptProof, newest_plan_of, read_proof
+from tuner.services.proof_reading import PLAN, WINDOW, KeptProof, newest_plan_of, read_proof, window_for
 from tuner.services.proof_views import PlanPreview, ProofView
 from tuner.services.texts import given_or_made_id
 from tuner.services.workspace import Workspace
@@ -31,7 +34,10 @@ def preview_plan(
     from tuner.proof.winnable import cooks_until_run, perfect_pass_chance
 
     loaded = load(space, who, development_id)
-    plan = fix(loaded.brief, program, setting or PlanSetting(), brief_version=loaded.development.brief_version)
+    with space.store.read(who.customer) as reading:
+        window = window_for(reading.records.of_development(development_id, WINDOW), program)
+    asked = at_the_windows_corner(setting or PlanSetting(), window)
+    plan = fix(loaded.brief, program, asked, brief_version=loaded.development.brief_version)
     floor = cooks_until_run(perfect_pass_chance(loaded.brief), 1 + loaded.brief.confirmation_cooks)
     return PlanPreview(plan, error_rates(plan), plan.cooks * MINUTES_A_COOK / 60.0, floor)
 
@@ -50,6 +56,9 @@ def fix_plan(
 
     Parameters
     ----------
+    setting
+        Where and with what it is cooked; a worst corner that it does not name lies at the edges of the program's operating
+        window, which comes from the robustness cooks.
     cause
         Documented cause of the failure before, where this program had a plan already, or left a portion below the limit.
 
@@ -76,10 +85,12 @@ def fix_plan(
             _refuse_unprovable(loaded, program, cause)
             _refuse_open_plan(newest_plan_of(work, loaded.development, before))
         attempt = 1 + (before.index(known) if known is not None else len(before))
+        window = window_for(work.records.of_development(development_id, WINDOW), program)
+        asked = at_the_windows_corner(setting or PlanSetting(), window)
         plan = fix(
             loaded.brief,
             program,
-            setting or PlanSetting(),
+            asked,
             attempt=attempt,
             cause=cause,
             brief_version=loaded.development.brief_version,
@@ -89,6 +100,20 @@ def fix_plan(
         view = read_proof(work, added.id).view()
         work.commit()
     return view
+
+
+def at_the_windows_corner(setting: PlanSetting, window: Mapping[str, Any] | None) -> PlanSetting:
+    """The setting with its worst corner, where it names none, at the edges of the window from the robustness cooks."""
+    if window is None:
+        return setting
+    corner: dict[str, Any] = {}
+    if setting.coldest_c is None:
+        corner["coldest_c"] = window["start_temperature_c"]["low"]
+    if setting.heaviest_g is None:
+        corner["heaviest_g"] = window["mass_g"]["high"]
+    if "greatest_load" not in setting.model_fields_set:
+        corner["greatest_load"] = window["load"]["high"]
+    return setting.model_copy(update=corner)
 
 
 def _plans_of(work: UnitOfWork, loaded: Loaded, program: Program) -> tuple[KeptRecord, ...]:
