@@ -5,6 +5,7 @@ import pytest
 import tuner
 from tests.learning import cases
 from tuner.proof import perfect_pass_chance
+from tuner.rehearsal import kitchen
 
 
 def test_a_plain_brief_is_possible_and_tells_its_pass_chance():
@@ -71,3 +72,53 @@ def test_more_time_makes_a_thick_frozen_dish_possible():
     ]
     assert verdicts[0] == "no"
     assert verdicts[1] != "no"
+
+
+def _feasible(portion=None, **targets):
+    base = cases.PLAIN_BRIEF
+    brief = cases.brief(portion={**base["portion"], **(portion or {})}, targets={**base["targets"], **targets}, tasters=9)
+    return tuner.feasibility(brief, cases.oven())
+
+
+def test_too_little_energy_is_told_in_seconds_with_the_time_that_would_do():
+    found = _feasible({"mass_g": 600}, duration_s={"high": 45})
+    assert found.possible == "no"
+    assert "600 g" in found.obstacles[0]
+    assert "45 s" in found.obstacles[0]
+    needed = float(found.relaxations[0].split()[1])
+    assert found.relaxations[0].startswith("Allow")
+    better = _feasible({"mass_g": 600}, duration_s={"high": needed})
+    assert not any("takes at least" in text for text in better.obstacles)
+
+
+def test_too_little_time_for_a_crust_is_told():
+    found = _feasible({"mass_g": 40, "thickness_mm": 6}, duration_s={"high": 20})
+    assert any("dry a skin" in text for text in found.obstacles)
+    assert found.possible == "no"
+    no_crust_asked = _feasible({"mass_g": 40, "thickness_mm": 6}, duration_s={"high": 20}, browning={"low": 1, "high": 3})
+    assert not any("dry a skin" in text for text in no_crust_asked.obstacles)
+
+
+def test_a_middle_beyond_the_microwave_is_told_with_the_thickness_that_would_do():
+    found = _feasible({"mass_g": 900, "thickness_mm": 90}, duration_s={"high": 600})
+    assert found.possible != "yes"
+    assert "90 mm" in found.obstacles[0]
+    thinner = float(next(text for text in found.relaxations if "mm thick" in text).split("portion ")[1].split()[0])
+    assert 15 < thinner < 90
+    assert not any(
+        "reaches" in text for text in _feasible({"mass_g": 900, "thickness_mm": thinner}, duration_s={"high": 600}).obstacles
+    )
+
+
+def test_frozen_and_short_is_helped_by_tempering():
+    portion = {"mass_g": 500, "thickness_mm": 60, "start_state": "frozen", "start_temperature_c": -18}
+    found = _feasible(portion, duration_s={"high": 200})
+    assert found.possible == "no"
+    assert any("Temper" in text for text in found.relaxations)
+    assert found.relaxations[0].startswith("Allow")  # the smallest change comes first
+
+
+@pytest.mark.parametrize("seed", [1000, 1001, 1003, 1010])
+def test_kitchens_that_can_be_won_are_never_called_impossible(seed):
+    where = kitchen(seed)
+    assert tuner.feasibility(where.brief, where.oven).possible != "no"

@@ -9,6 +9,7 @@ from tests.physics.dishes import USUAL, brief, oven, program
 from tuner.domain import Program
 from tuner.physics import crust_clock_s, duration_bounds_s, energy_balance, energy_by_hand, portion_model, score_from_latent
 from tuner.physics.food import food_of
+from tuner.physics.microwave import coupling
 
 MODEL = portion_model(brief(), oven())
 STAGES = tuple((stage.share_pct, stage.air_speed_pct, stage.microwave_pct) for stage in USUAL.stages)
@@ -33,7 +34,8 @@ def test_the_usual_program_cooks_the_usual_dish() -> None:
 
 
 def test_a_tenth_more_mass_at_the_same_watts_costs_four_to_six_degrees() -> None:
-    assert -6.0 <= _cooked(mass=198.0)[0] - BASE[0] <= -3.5
+    same_watts = float(coupling(np.array(180.0)) / coupling(np.array(198.0)))
+    assert -6.0 <= _cooked(_dosed(same_watts), mass=198.0)[0] - BASE[0] <= -3.5
 
 
 def test_a_degree_warmer_at_the_start_is_most_of_a_degree_at_the_end() -> None:

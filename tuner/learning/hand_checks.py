@@ -145,6 +145,10 @@ def _least_factor(passes: Callable[[float], bool], most: float) -> float | None:
     return high
 
 
+def _all_pass(case: _Case) -> bool:
+    return all(check(case) is None for check in _CHECKS.values())
+
+
 def _portion(brief: Brief, **changes: object) -> Brief:
     return brief.model_copy(update={"portion": brief.portion.model_copy(update=changes)})
 
@@ -164,7 +168,9 @@ def hand_relaxations(brief: Brief, oven: Oven, goals: Goals, findings: Sequence[
         return passes(_Case(_portion(brief, **changes), oven, goals))
 
     options: list[tuple[float, str]] = []
-    more = _least_factor(lambda by: passes(_Within(brief, oven, goals, longest * by)), _LONGER)
+    more = _least_factor(lambda by: _all_pass(_Within(brief, oven, goals, longest * by)), _LONGER)
+    if more is None:
+        more = _least_factor(lambda by: passes(_Within(brief, oven, goals, longest * by)), _LONGER)
     if more is not None:
         step = oven.duration_s.step or 1.0
         options.append((more, f"Allow {ceil(longest * more / step) * step:g} s instead of {longest:g} s."))

@@ -44,8 +44,9 @@ _LEVELS, _DURATIONS = np.linspace(0.25, 1.0, 7), 6
 _USUAL_AIR_C = (230.0, 250.0, 270.0)
 """Usual settings of the cavity's air [°C] (common practice, no source)."""
 
-_LONGEST_OVER_CLOCK = 2.0
-"""No first program is longer than this many times what energy and crust ask for, nor shorter than the energy alone."""
+_LONGEST_OVER_CLOCK, _MEAN_AIR = 2.0, 0.6
+"""No first program is longer than this many times what energy and crust ask for, nor shorter than the energy alone;
+the clock runs at the mean air speed of a program, of which the early part has little air."""
 
 _LAST, _LATE_MICROWAVE, _LATE_AIR = 0.25, 0.4, 0.6
 """The last quarter of the time has at most this mean microwave and at least this mean air speed (common practice: high air
@@ -62,10 +63,13 @@ _MICROWAVE_SHARE = ((15.0, 22.0, 28.0, 35.0), (0.55, 0.80, 0.90, 0.95))
 absorption; common practice)."""
 _SLAB_THICKNESS = {"slab": 1.0, "cylinder": 0.7, "sphere": 0.6, "loose": 0.7}
 """Thickness of the slab that the air reaches as well (judgement: between surface over volume and none)."""
-_ICE_COUPLING = 0.7
+_ICE_COUPLING = 0.75
 """Ice takes about this part of the power that the thawed portion takes (judgement; the physics has 0.6-0.8)."""
 
-_LOWEST_BELOW_MEAN_C = 4.0
+_USUAL_DOSE, _DOSE_WEIGHT, _TIME_WEIGHT = 1.1, 5.0, 1.5
+"""A first program has about this many times the least dose and the middle of its durations; the price of being away from each
+by a factor of e. So the energy follows mass, ice and watts as the energy balance does, and the air settles the rest."""
+_LOWEST_BELOW_MEAN_C = 2.5
 """The coldest place found lies about this far below the mean of the places (judgement)."""
 _AIM_ICE_C, _MUCH_ICE = 6.0, 0.6
 """With ice inside, too little leaves a frozen middle while too much ends at boiling: the aim lies up to this much higher [K],
@@ -112,6 +116,7 @@ def duration_range_s(view: View, goals: Goals, grid: Grid) -> tuple[float, float
         mass_g=portion.mass_g,
         start_c=portion.start_temperature_c,
         air_c=setting.at(setting.count - 1),
+        air_speed=_MEAN_AIR,
     )
     longest = _LONGEST_OVER_CLOCK * max(energy, crust if np.isfinite(crust) else energy)
     least = energy
@@ -182,8 +187,9 @@ class _Opening:
 
     def plain_cost(self, codes: Codes) -> Array:
         """Distance from the aims at the prior's centre, (n,)."""
-        states = self.view.states(self.grid.table(codes))
-        return np.asarray(self._off_core(states[:, CORE]) + self._others(states))
+        table = self.grid.table(codes)
+        states = self.view.states(table)
+        return np.asarray(self._off_core(states[:, CORE]) + self._others(states) + self._off_dose(table))
 
     def cost(self, codes: Codes) -> Array:
         """The same, with the core's distance taken over the prior's doubt, (n,).
@@ -197,12 +203,20 @@ class _Opening:
         cores = self.view.calibration.simulator.states(several, at, thetas)[:, CORE].reshape(len(codes), draws)
         states = self.view.states(table)
         core = self._off_core(states[:, CORE]) + self._off_core(cores).mean(axis=1)
-        return np.asarray(core + self._others(states))
+        return np.asarray(core + self._others(states) + self._off_dose(table))
 
     def _off_core(self, core_c: Array) -> Array:
         if not self.goals.bound[CORE]:
             return np.zeros(core_c.shape)
         return _CORE_WEIGHT * np.minimum(np.abs(core_c - core_aim_c(self.view, self.goals)) / _CORE_C, _FARTHEST)
+
+    def _off_dose(self, table: ProgramTable) -> Array:
+        """Distance of the microwave dose from what the energy balance asks for, (n,)."""
+        if self.dose_s <= 0.0:
+            return np.zeros(len(table))
+        off = np.abs(np.log(np.maximum(_dose_of(table), 1e-3) / (_USUAL_DOSE * self.dose_s)))
+        usual_s = (self.durations_s[0] * self.durations_s[1]) ** 0.5
+        return np.asarray(_DOSE_WEIGHT * off + _TIME_WEIGHT * np.abs(np.log(table.duration_s / usual_s)))
 
     def _others(self, states: Array) -> Array:
         off = offsets(marks_of(states), self.goals)[:, CORE + 1 : LOSS + 1]

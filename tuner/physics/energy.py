@@ -169,7 +169,14 @@ class Estimates:
 
 
 def estimates_of(
-    model: PortionModel, core_c: float, *, mass_g: float, start_c: float, air_c: float, luck: float = 0.0
+    model: PortionModel,
+    core_c: float,
+    *,
+    mass_g: float,
+    start_c: float,
+    air_c: float,
+    air_speed: float = 1.0,
+    luck: float = 0.0,
 ) -> Estimates:
     """Estimates by hand at full microwave and full air.
 
@@ -183,6 +190,8 @@ def estimates_of(
         Portion [g], [°C].
     air_c
         Air temperature set [°C].
+    air_speed
+        Air speed over the oven's full one.
     luck
         Standard deviations of the prior by which coupling, penetration and air are better than expected.
     """
@@ -191,7 +200,10 @@ def estimates_of(
         theta[INDEX[name]] += luck * model.prior_sd[INDEX[name]]
     values = natural(theta)
     body = model.body
-    h = values[INDEX["h_still"]] + values[INDEX["h_jet"]] * model.cavity.relative_speed ** values[INDEX["h_exponent"]]
+    h = (
+        values[INDEX["h_still"]]
+        + values[INDEX["h_jet"]] * (air_speed * model.cavity.relative_speed) ** values[INDEX["h_exponent"]]
+    )
     air = air_c + values[INDEX["air_offset"]]
     surface_c = 0.5 * (start_c + WET_SURFACE_C)
     spread, stopped = absorption(
@@ -231,14 +243,17 @@ def estimates(brief: Brief, oven: Oven, core_c: float, *, luck: float = 0.0) -> 
 
 
 def duration_bounds_s(
-    model: PortionModel, core_c: float, *, mass_g: float, start_c: float, air_c: float
+    model: PortionModel, core_c: float, *, mass_g: float, start_c: float, air_c: float, air_speed: float = 1.0
 ) -> tuple[float, float]:
-    """Least durations at full microwave and full air, at the prior mean [s]: by energy, and by the crust clock with browning.
+    """Least durations at the prior mean [s]: by energy at full microwave and air, and by the crust clock with browning.
 
     Parameters
     ----------
-    model, core_c, mass_g, start_c, air_c
-        As for `estimates_of`.
+    model, core_c, mass_g, start_c, air_c, air_speed
+        As for `estimates_of`; the air speed is that of the crust clock.
     """
     found = estimates_of(model, core_c, mass_g=mass_g, start_c=start_c, air_c=air_c)
+    if air_speed < 1.0:
+        slow = estimates_of(model, core_c, mass_g=mass_g, start_c=start_c, air_c=air_c, air_speed=air_speed)
+        return found.energy_s, slow.drying_s + slow.browning_s
     return found.energy_s, found.drying_s + found.browning_s
