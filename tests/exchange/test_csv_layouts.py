@@ -543,3 +543,11 @@ def test_three_bare_numbers_of_which_two_add_up_to_a_hundred_are_asked_about_as_
     assert asked.questions[0].choices[0] == "share / air / microwave"
     answered = imported(log, answers={"order": "share / air / microwave"})
     assert_cooks(answered, {"program": TWO_STAGES, "core_temperature_c": [76]})
+
+
+def test_stage_times_a_hair_off_because_the_minutes_were_rounded_still_lie_on_the_oven_s_steps() -> None:
+    heading = "No,Oven [°C],Duration [min]," + ",".join(
+        f"Stage share {n} [s],Stage air {n} [%],Stage MW {n} [%]" for n in (1, 2, 3)
+    )
+    result = imported(f"{heading},Mass [g],Core [°C]\n1,200,4.1667,12,10,0,26,10,0,212,10,0,180,76\n")
+    assert [stage.share_pct for one in result.cooks for stage in one.cook.program.stages] == [5, 10, 85]

@@ -128,7 +128,7 @@ def _from_seconds(times: list[float], seconds: float, reading: CookReading) -> l
         shares = [round(round(100 * time / seconds / step) * step, 6) for time in times]
         apart = seconds * step / 100 >= 2.5  # then a stage between two rounded ends, up to a second off, is still told apart
         slack = 1.0 if step >= 5 and apart else 0.5
-        close = all(abs(share * seconds / 100 - time) <= slack + 1e-9 for share, time in zip(shares, times, strict=True))
+        close = all(abs(share * seconds / 100 - time) <= slack + 0.01 for share, time in zip(shares, times, strict=True))
         if close and abs(sum(shares) - 100) <= 1e-6 and all(share > 0 for share in shares):
             return shares
     return _summed([100 * time / seconds for time in times])
