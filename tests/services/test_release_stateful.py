@@ -60,6 +60,17 @@ ROLES = st.sampled_from(["developer", "food-safety approver", "customer approver
 OTHER = Program.model_validate({**PROVED.model_dump(), "duration_s": 215})
 PROGRAMS = st.sampled_from([PROVED, PROVED, OTHER])
 REACHED: set[Any] = set()
+WHOLE_PROOF: dict[str, Any] = {"complete": True, "passed": True, "corner": True, "strength": "full"}
+PROOF_FLAWS: dict[str, dict[str, Any]] = {
+    "incomplete": {"complete": False},
+    "failed": {"passed": False},
+    "no worst corner": {"corner": False},
+    "too weak": {"strength": "light"},
+}
+FLAWS = [
+    *("none", "none", "none", *PROOF_FLAWS, "evaluated again, failed", "recipe changed", "a cold cook"),
+    *("wrong password", "one signature", "own approval"),
+]
 TRULY_BELOW = [70.0, 78.0, 79.0]
 
 
@@ -207,9 +218,14 @@ class Releasing(RuleBasedStateMachine):
         record(self.space, self.dev, "operating_window", window(), f"window-{self.count}")
         self.evaluate(True, True, True, "full")
 
-    @rule(restricted=st.booleans())
-    def whole_way(self, restricted: bool) -> None:
+    @rule(restricted=st.booleans(), flaw=st.sampled_from(FLAWS))
+    def nearly_the_whole_way(self, restricted: bool, flaw: str) -> None:
+        """Everything a release needs but, mostly, for one thing."""
+        self.send_back(ANN, -1)
+        self.change_brief(28)
         self.prepare()
+        if flaw in PROOF_FLAWS:
+            self.evaluate(**{**WHOLE_PROOF, **PROOF_FLAWS[flaw]})
         if restricted:
             self.count += 1
             with contextlib.suppress(TunerError):
@@ -217,7 +233,31 @@ class Releasing(RuleBasedStateMachine):
         self.draft(ANN, PROVED, None)
         self.every_step(ANN)
         self.seal(ANN, -1, restricted)
-        self.both_sign()
+        if flaw == "evaluated again, failed":
+            self.evaluate(**{**WHOLE_PROOF, "passed": False, "corner": False})
+        if flaw == "recipe changed":
+            self.write_recipe(ANN, 600, 150)
+        if flaw == "a cold cook":
+            self.cook_cold()
+        self.sign(ANN, "developer", -1, flaw != "wrong password")
+        if flaw != "one signature":
+            self.sign(ANN if flaw == "own approval" else QUINN, "food-safety approver", -1, True)
+
+    @rule(restricted=st.booleans())
+    def the_whole_way(self, restricted: bool) -> None:
+        self.nearly_the_whole_way(restricted, "none")
+        self.cook_of_the_version_in_force(TRULY_BELOW, 2)
+
+    @rule(readings=st.sampled_from([[78.0, 78.5, 79.0], [78.0], None, TRULY_BELOW]), times=st.integers(1, 2))
+    def cook_of_the_version_in_force(self, readings: Any, times: int) -> None:
+        """A portion where portions are cooked, and what may follow it."""
+        live = next((place for place, view in enumerate(self.versions) if view.in_force), None)
+        if live is None:
+            return
+        self.count += 1
+        self.portion(live, readings, "North")
+        for _ in range(times):
+            self.more_of_a_portion(-1, [78.0, 78.5, 79.0], again=readings != TRULY_BELOW)
 
     # portions --------------------------------------------------------------------------------------------------------
 
@@ -233,9 +273,10 @@ class Releasing(RuleBasedStateMachine):
             assert readings is not None
             assert min(readings) >= 76
             assert len(readings) >= 3
+            REACHED.add("served")
 
     @precondition(lambda self: any(view.in_force for view in self.versions))
-    @rule(which=st.integers(0, 5), readings=st.sampled_from([None, [78.0, 78.5, 79.0], TRULY_BELOW]), again=st.booleans())
+    @rule(which=st.integers(-1, 5), readings=st.sampled_from([None, [78.0, 78.5, 79.0], TRULY_BELOW]), again=st.booleans())
     def more_of_a_portion(self, which: int, readings: Any, again: bool) -> None:
         for view in self.versions:
             known = list_portions(self.space, ANN, release_id=view.id)
@@ -249,6 +290,7 @@ class Releasing(RuleBasedStateMachine):
             if done is not None and not again:
                 self.topped_up[portion.id] = self.topped_up.get(portion.id, 0) + 1
                 assert portion.decision == "top up"
+                REACHED.add("topped up")
             if done is not None and done.decision == "serve":
                 assert readings == [78.0, 78.5, 79.0]
 
@@ -325,7 +367,7 @@ def test_no_sequence_of_actions_gets_round_proof_and_signatures(
     run_state_machine_as_test(
         machine,
         settings=settings(
-            max_examples=12, stateful_step_count=14, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck)
+            max_examples=15, stateful_step_count=10, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck)
         ),
     )
-    assert {"released", "restricted"} <= REACHED  # else nothing was tested
+    assert {"released", "restricted", "served", "topped up"} <= REACHED  # else nothing was tested
