@@ -5,7 +5,8 @@ import pytest
 
 from tests.example import DROP, brief, program
 from tuner.domain import TestCook
-from tuner.proof.robustness import Observation, Ranges, robustness
+from tuner.proof.robustness import robustness
+from tuner.proof.robustness_results import Observation, Ranges
 from tuner.proof.two_level import FACTORS, two_level_runs
 
 RANGES = Ranges(mass_g=180, start_c=4, mass_reach_g=9, start_reach_c=3, greatest_load=2)

@@ -16,7 +16,7 @@ from tuner.store import KeptRecord, Reading, RecordEntry, UnitOfWork
 if TYPE_CHECKING:
     from tuner.domain import PlanSlot
     from tuner.proof.benchmark_cooks import BenchmarkSummary
-    from tuner.proof.robustness import Robustness
+    from tuner.proof.robustness_results import Robustness
 
 PLAN = "robustness_plan"
 WINDOW = "operating_window"
@@ -72,7 +72,7 @@ def plan_robustness(
     NotFound
         If there is no such development, or none this person may see.
     """
-    from tuner.proof.fixing import robustness_runs
+    from tuner.proof.plan_slots import robustness_runs
 
     made = given_or_made_id(client_id)
     with space.store.unit_of_work(space.context(who)) as work:
@@ -112,7 +112,8 @@ def _read(reading: Reading | UnitOfWork, plan_id: str) -> tuple[Loaded, KeptReco
 
 def _view(loaded: Loaded, record: KeptRecord) -> RobustnessView:
     from tuner.domain import PlanSlot
-    from tuner.proof.robustness import Observation, Ranges, robustness
+    from tuner.proof.robustness import robustness
+    from tuner.proof.robustness_results import Observation, Ranges
 
     program = Program.model_validate(record.content["program"])
     setting = PlanSetting.model_validate(record.content["setting"])
