@@ -106,3 +106,11 @@ def test_priors_stay_sound_under_absurd_checks() -> None:
         assert np.abs(found.mean).max() <= 6.0
         assert (found.sd > 0.1).all()
         assert (found.sd <= 1.6).all()
+
+
+def test_a_check_of_a_hot_oven_is_read_as_that_of_the_same_oven_cold_and_tells_a_little_less() -> None:
+    cold, narrow = _prior(brief(), oven(checks=[{"watts_w": 1000.0, "standard_error_w": 10.0}]), "coupled_share")
+    hot = [{"watts_w": 1000.0 * float(np.exp(-0.10)), "standard_error_w": 9.0, "hot": True}]
+    told, wider = _prior(brief(), oven(checks=hot), "coupled_share")
+    assert told == pytest.approx(cold, rel=0.02)
+    assert wider > narrow
