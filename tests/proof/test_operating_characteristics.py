@@ -137,3 +137,24 @@ def test_without_a_difference_of_ovens_the_limit_is_no_higher_than_that_of_one_s
 def test_too_few_ovens_or_cooks_are_refused(values) -> None:
     with pytest.raises(ValueError, match="at least 2 ovens"):
         lower_limit_over_ovens(values, 0.95, 0.95)
+
+
+def test_how_far_above_the_line_a_recipe_must_sit_to_pass_nine_times_in_ten() -> None:
+    # In standard deviations of all cooks: 3.2 at the worst corner (3.8 for 99 in 100); over ovens 3.1, 3.6 and 4.2 where
+    # ovens make up 0, 25 and 50 % of the variance.
+    corner = ToleranceRule(15, 0.95, 0.95)
+    assert corner.chance_to_accept(norm.sf(3.2)) == pytest.approx(0.90, abs=0.02)
+    assert corner.chance_to_accept(norm.sf(3.8)) == pytest.approx(0.99, abs=0.005)
+    for oven_share, distance in ((0.0, 3.1), (0.25, 3.6), (0.5, 4.2)):
+        # Stated to a tenth: nine in ten pass there, and not yet a tenth nearer (one point for what is simulated).
+        assert accepted_over_ovens(float(norm.sf(distance)), 6, 5, oven_share) >= 89
+        assert accepted_over_ovens(float(norm.sf(distance - 0.1)), 6, 5, oven_share) <= 91
+
+
+def test_pooling_ovens_as_one_sample_would_accept_what_it_should_not() -> None:
+    # 3 ovens x 10 cooks as 30 independent ones: 27 to 30 in 100 at 5 % below and half of the variance between ovens.
+    values = simulated(0.05, 3, 10, 0.5).reshape(PROOFS, 30)
+    factor = ToleranceRule(30, 0.95, 0.95).factor
+    pooled = (values.mean(axis=1) - factor * values.std(axis=1, ddof=1) >= 0).mean()
+    assert 0.26 <= pooled <= 0.31
+    assert OvensRule(3, 10, 0.95, 0.95).chance_to_accept(0.05, 0.5) <= 0.05
