@@ -19,7 +19,7 @@ from tuner.learning.program_table import Array
 
 _DOF = 10.0
 _TASTER_SD, _OFFSET_SD, _LOSS_SD = 0.37, 0.13, 0.4
-_EXTRA_SD = (0.7, 0.07, 0.09, 0.09, 0.25)
+_EXTRA_SD = (0.6, 0.05, 0.06, 0.06, 0.20)
 
 
 @dataclass(frozen=True, eq=False)

@@ -17,7 +17,7 @@ from tuner.learning.program_table import Array
 
 _GRID = np.geomspace(0.2, 8.0, 41)
 """Factors on the prior standard deviation."""
-_PRIOR_LOG_SD = 0.7
+_PRIOR_LOG_SD = 0.45
 _FARTHEST_SD = 4.0
 
 
