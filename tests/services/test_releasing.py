@@ -18,6 +18,7 @@ from tests.services.releases import (
     confirmed,
     password,
     proof_result,
+    proved,
     record,
     released,
     signed,
@@ -184,6 +185,23 @@ class TestTheProof:
         with pytest.raises(NotAllowed, match="brief changed after the proof"):
             seal_release(people, ANN, release_id=version.id)
 
+    def test_a_recipe_that_became_another_dish_after_the_proof_stops_it(self, people: Workspace):
+        version = at_proven(people)
+        written(people, version.development_id, after=["Slice."])
+        assert release_checklist(people, ANN, release_id=version.id) == ()
+        written(people, version.development_id, trayware="steel tray")
+        with pytest.raises(NotAllowed, match="trayware: changed after the proof plan was fixed"):
+            seal_release(people, ANN, release_id=version.id)
+
+    def test_a_recipe_written_after_the_proof_stops_it(self, people: Workspace):
+        dev = started(people)
+        proved(people, dev.id, confirmed(people, dev))
+        written(people, dev.id)
+        version = draft_release(people, ANN, development_id=dev.id, program=PROVED)
+        assert (
+            "The recipe was written after the proof plan was fixed" in release_checklist(people, ANN, release_id=version.id)[0]
+        )
+
     def test_a_limit_nobody_approved_stops_it(self, people: Workspace):
         version = at_proven(people)
         edit_brief(people, ANN, development_id=version.development_id, brief=brief(critical_limit=None))
@@ -320,9 +338,14 @@ class TestRevision:
         ]
         written(people, first.development_id, ingredients=given)
         second = draft_release(people, ANN, development_id=first.development_id, program=PROVED, reason="nut crumb")
-        propose_candidate(people, ANN, release_id=second.id)
-        for step in (begin_proving, mark_proven):
+        for step in (propose_candidate, begin_proving, mark_proven):
             step(people, ANN, release_id=second.id)
+        with pytest.raises(NotAllowed, match="needs a proof of its own") as refused:
+            seal_release(people, ANN, release_id=second.id)
+        assert "recipe, ingredients: changed after the proof plan was fixed" in str(refused.value)
+        kept_id, content = record_of(people, first.development_id)
+        again = {"corrects": kept_id, "reason": "proven anew"}
+        record(people, first.development_id, "proof_result", {**content, "plan_hash": "cd" * 32}, "anew", **again)
         sealed = seal_release(people, ANN, release_id=second.id)
         document = sealed.document
         assert document is not None

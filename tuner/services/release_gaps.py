@@ -2,121 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from typing import Any
+from collections.abc import Iterator
 
 from pydantic import ValidationError
 
-from tuner.domain import Brief, Program
-from tuner.domain.release import OperatingWindow, RevisionClass, Standing
+from tuner.domain import Program
+from tuner.domain.release import Standing
 from tuner.services.limit_rules import same_person
 from tuner.services.loading import Loaded
-from tuner.services.recipes import RecipeView, current_recipe
-from tuner.services.release_reading import PLAN, PROOF, TOP_UP, WINDOW, ReleaseView, version_in_force, versions_of
-from tuner.services.revising import CLASSES, MINOR_COOKS, Findings, findings_between
-from tuner.store import KeptRecord, Reading, UnitOfWork
+from tuner.services.release_material import Material, read_window
+from tuner.services.revising import MINOR_COOKS, recipe_major
+from tuner.store import KeptRecord
 
 STRENGTHS = ("light", "standard", "full")
 _SILENT_IN_PROOF = frozenset(["dish", "customer", "confirmed", "ingredients", "preparation", "budget_cooks", "allergens"])
 _NEEDED = ("attempt", "plan_hash", "strength", "complete", "passed", "claim", "program", "statistics", "cooks")
-
-
-@dataclass(frozen=True, slots=True)
-class Material:
-    """Everything a version is judged by and sealed from, read in one state."""
-
-    loaded: Loaded
-    version: ReleaseView
-    parent: ReleaseView | None
-    recipe: RecipeView | None
-    proof: KeptRecord | None
-    window: KeptRecord | None
-    top_up: KeptRecord | None
-    plan: KeptRecord | None
-    developers: tuple[str, ...]
-    findings: Findings | None
-
-    @property
-    def rests_on_parent(self) -> bool:
-        """Whether the parent's proof still holds for this version: nothing but words changed, or little."""
-        return self.proof is None and self.revision_kind in ("text", "minor")
-
-    @property
-    def revision_kind(self) -> RevisionClass | None:
-        """Class of the revision: as found, or stricter where somebody said so; None without a parent."""
-        if self.findings is None:
-            return None
-        said = self.version.revision_kind or "text"
-        return max(said, self.findings.kind, key=CLASSES.index)
-
-
-def material_of(reading: Reading | UnitOfWork, loaded: Loaded, version: ReleaseView) -> Material:
-    """Read what a version rests on."""
-    development_id = version.development_id
-    recipe = current_recipe(reading, development_id, loaded.brief)
-    versions = versions_of(reading, development_id)
-    parent = next((one for one in versions if one.number == version.parent_number), None)
-    findings = None
-    if parent is not None and parent.document is not None and recipe is not None:
-        findings = findings_between(parent.document, loaded.brief, recipe.recipe, version.program, loaded.oven)
-    return Material(
-        loaded=loaded,
-        version=version,
-        parent=parent,
-        recipe=recipe,
-        proof=_newest_for(reading, development_id, PROOF, version.program),
-        window=_newest_for(reading, development_id, WINDOW, version.program),
-        top_up=_newest_for(reading, development_id, TOP_UP, version.program, field="for_program"),
-        plan=_newest_for(reading, development_id, PLAN, version.program, may_miss=True),
-        developers=developers_of(reading, loaded),
-        findings=findings,
-    )
-
-
-def developers_of(reading: Reading | UnitOfWork, loaded: Loaded) -> tuple[str, ...]:
-    """Who developed a recipe: whoever started it, wrote its brief (more than its limit), its recipe, or made it a candidate."""
-    names = [loaded.development.stamp.by]
-    before: Brief | None = None
-    for kept in loaded.briefs:
-        if before is None or _beyond_limit(before) != _beyond_limit(kept.brief):
-            names.append(kept.stamp.by)
-        before = kept.brief
-    for row in reading.records.of_development(loaded.development.id):
-        if row.kind in ("recipe", "release"):
-            names.append(row.stamp.by)
-    found: list[str] = []
-    for name in names:
-        if not any(same_person(name, other) for other in found):
-            found.append(name)
-    return tuple(found)
-
-
-def _beyond_limit(brief: Brief) -> dict[str, Any]:
-    return brief.model_dump(mode="json", exclude={"critical_limit"})
-
-
-def _newest_for(
-    reading: Reading | UnitOfWork,
-    development_id: str,
-    kind: str,
-    program: Program,
-    *,
-    field: str = "program",
-    may_miss: bool = False,
-) -> KeptRecord | None:
-    rows = reading.records.of_development(development_id, kind, current_only=True)
-    fitting = [row for row in rows if _is_for(row.content, field, program, may_miss)]
-    return fitting[-1] if fitting else None
-
-
-def _is_for(content: Mapping[str, Any], field: str, program: Program, may_miss: bool) -> bool:
-    if content.get(field) is None:
-        return may_miss
-    try:
-        return Program.model_validate(content[field]).key == program.key
-    except ValidationError:
-        return False
 
 
 def candidate_gaps(material: Material) -> tuple[str, ...]:
@@ -237,6 +137,7 @@ def _stale(material: Material, row: KeptRecord) -> Iterator[str]:
     loaded = material.loaded
     version = row.content.get("brief_version")
     proven_brief = next((kept.brief for kept in loaded.briefs if kept.number == version), loaded.brief)
+    yield from _another_dish(material, row)
     silent = set(_SILENT_IN_PROOF)
     if proven_brief.model_dump(exclude=silent) != loaded.brief.model_dump(exclude=silent):
         yield f"The brief changed after the proof, which was made for version {version}. Prove it again."
@@ -248,6 +149,19 @@ def _stale(material: Material, row: KeptRecord) -> Iterator[str]:
         elif kept.superseded:
             yield f"Cook {kept.number} was corrected after the proof was evaluated. Evaluate it again."
     yield from _unsafe_since(material, row.stamp.sequence)
+
+
+def _another_dish(material: Material, row: KeptRecord) -> Iterator[str]:
+    """A recipe that changed after its plan was fixed, and a major change that would rest on its parent's plan."""
+    if material.recipe_proven is None:
+        yield "The recipe was written after the proof plan was fixed, so it is not known what was proven. Prove it again."
+    elif material.recipe is not None:
+        for line in recipe_major(material.recipe_proven, material.recipe.recipe):
+            yield f"{line} after the proof plan was fixed. Prove it again."
+    parent = None if material.parent is None else material.parent.document
+    same_plan = parent is not None and row.content["plan_hash"] == parent.proof.content.get("plan_hash")
+    if material.revision_kind == "major" and same_plan:
+        yield "A major change needs a proof of its own; the one that is there belongs to the version before."
 
 
 def _unsafe_since(material: Material, sequence: int) -> Iterator[str]:
@@ -276,14 +190,3 @@ def _resting_gaps(material: Material) -> Iterator[str]:
         done = tally(material.loaded.brief, material.loaded.oven, material.loaded.cooks, material.version.program)
         if done.passing < MINOR_COOKS:
             yield f"A minor change needs {MINOR_COOKS} passing cooks of the new program in a row; there are {done.passing}."
-
-
-def read_window(row: KeptRecord) -> OperatingWindow:
-    """The operating window of a record; what else it holds is left out."""
-    known = {name: value for name, value in row.content.items() if name in OperatingWindow.model_fields}
-    return OperatingWindow.model_validate(known)
-
-
-def in_force_before(reading: Reading | UnitOfWork, development_id: str) -> ReleaseView | None:
-    """The version that is cooked from until a new one is released."""
-    return version_in_force(versions_of(reading, development_id))

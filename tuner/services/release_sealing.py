@@ -9,7 +9,7 @@ from tuner.domain import StoreProblem
 from tuner.domain.person import Role
 from tuner.domain.release import RELEASE_FORMAT, RESTRICTED_FOR, Evidence, LimitStated, ReleaseDocument, Standing
 from tuner.services.loading import Loaded
-from tuner.services.release_gaps import Material, read_window
+from tuner.services.release_material import Material, read_window
 from tuner.services.tool_versions import tool_versions
 from tuner.store import KeptRecord
 

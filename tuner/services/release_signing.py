@@ -8,7 +8,8 @@ from tuner.domain.release import Signature, Standing, Statement
 from tuner.services.actor import Actor
 from tuner.services.limit_rules import same_person
 from tuner.services.people import KnownAccount, checked
-from tuner.services.release_gaps import Material, release_gaps
+from tuner.services.release_gaps import release_gaps
+from tuner.services.release_material import Material
 from tuner.services.release_reading import SIGNATURE, ReleaseView, one_version, versions_of
 from tuner.services.release_steps import material_now, move, refuse_gaps
 from tuner.services.workspace import Workspace
@@ -49,7 +50,7 @@ def sign_release(space: Workspace, who: Actor, *, release_id: str, role: Role, p
         key_id=known.account.key_id,
     )
     signature = _made(space, statement, known, password)
-    with space.store.unit_of_work(space.context(_in_role(known, who, role))) as work:
+    with space.store.unit_of_work(space.context(_in_role(known, role))) as work:
         material = material_now(work, release_id)
         version = material.version
         if version.state != "proven" or version.sha256 != view.sha256:
@@ -113,8 +114,8 @@ def _made(space: Workspace, statement: Statement, known: KnownAccount, password:
     return Signature(statement=text.decode("utf-8"), signature=signature, public_key=known.account.public_key)
 
 
-def _in_role(known: KnownAccount, who: Actor, role: Role) -> Actor:
-    return Actor(known.account.name, who.customer, role, known.account.id)
+def _in_role(known: KnownAccount, role: Role) -> Actor:
+    return Actor(known.account.name, known.account.customer, role, known.account.id)
 
 
 def _put_in_force(work: UnitOfWork, version: ReleaseView, standing: Standing) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from tuner.domain import NotAllowed
 from tuner.domain.release import NEXT_STATES, ReleaseState
 from tuner.services.loading import read_development
-from tuner.services.release_gaps import Material, material_of
+from tuner.services.release_material import Material, material_of
 from tuner.services.release_reading import STATE, ReleaseView, one_version
 from tuner.store import RecordEntry, UnitOfWork
 

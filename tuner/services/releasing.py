@@ -16,7 +16,8 @@ from tuner.services.actor import Actor
 from tuner.services.limit_rules import same_person
 from tuner.services.loading import load, read_development, refuse_unless_open
 from tuner.services.people import active_accounts, checked
-from tuner.services.release_gaps import Material, candidate_gaps, material_of, release_gaps
+from tuner.services.release_gaps import candidate_gaps, release_gaps
+from tuner.services.release_material import Material, material_of
 from tuner.services.release_reading import (
     DOCUMENT,
     RELEASE,

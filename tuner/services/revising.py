@@ -33,11 +33,11 @@ def findings_between(parent: ReleaseDocument, brief: Brief, recipe: Recipe, prog
     stages, air temperature, a dose more than 5 % away, or any program that gives less heat. Minor: other changes of the
     program. Text: everything else.
     """
-    major = [*_brief_major(parent.brief, brief), *_recipe_major(parent.recipe, recipe), *_oven_major(parent.oven, oven)]
+    major = [*_brief_major(parent.brief, brief), *recipe_major(parent.recipe, recipe), *_oven_major(parent.oven, oven)]
     program_major, program_minor = _program_changes(parent.program, program)
     major += program_major
     text = [line for line in brief_differences(parent.brief, brief) if line not in major]
-    if parent.recipe != recipe and not _recipe_major(parent.recipe, recipe):
+    if parent.recipe != recipe and not recipe_major(parent.recipe, recipe):
         text.append("recipe: steps after cooking, serving or words changed")
     kind: RevisionClass = "major" if major else "minor" if program_minor else "text"
     lost = {
@@ -57,7 +57,8 @@ def _brief_major(old: Brief, new: Brief) -> list[str]:
     return [line for line in brief_differences(cut[0], cut[1]) if not line.startswith(ignored)]
 
 
-def _recipe_major(old: Recipe, new: Recipe) -> list[str]:
+def recipe_major(old: Recipe, new: Recipe) -> list[str]:
+    """What of a recipe changed so that what was proven is another dish, a line each."""
     found = [f"recipe, {field}: changed" for field in _MAJOR_OF_RECIPE if getattr(old, field) != getattr(new, field)]
     if _shares(old) != _shares(new):
         found.append("recipe, ingredients: changed")
