@@ -245,14 +245,24 @@ def test_a_full_plan_asks_for_a_capable_cook_loss() -> None:
     assert "Ppk" in part.why[0]
 
 
-def test_the_maps_name_the_coldest_places() -> None:
+def test_the_maps_name_the_coldest_places_and_the_coldest_is_read_from_then_on() -> None:
     wanted, plan = brief(), fixed()
     places = tuple(f"spot {i}" for i in range(9))
-    given = [
-        replace(e, cook=e.cook.model_copy(update={"probe_places": places})) if plan.slot(e.slot).part == "map" else e
-        for e in entries(wanted, plan)
-    ]
-    assert state(wanted, plan, given).coldest_places == ("spot 0", "spot 1", "spot 2")
+
+    def named(later: tuple[str, ...] | None) -> list[PlanEntry]:
+        return [
+            replace(e, cook=e.cook.model_copy(update={"probe_places": places if plan.slot(e.slot).part == "map" else later}))
+            for e in entries(wanted, plan)
+        ]
+
+    found = state(wanted, plan, named(("rim", "spot 0", "spot 5")))
+    assert found.coldest_places == ("spot 0", "spot 1", "spot 2")
+    assert found.state == "passed"
+    for later in (("rim", "spot 4", "spot 5"), None):
+        found = state(wanted, plan, named(later))
+        assert found.state == "to cook"
+        assert {cook.standing for cook in found.cooks if cook.slot.part != "map"} == {"waiting"}
+    assert "spot 0 is the coldest place" in found.part("stress").why[1]
 
 
 def test_a_limit_in_equivalent_minutes_is_judged_by_the_trace() -> None:

@@ -10,12 +10,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-import numpy as np
-
 from tuner.domain import Brief, FixedPlan, Oven
 from tuner.proof.acceptance import ToleranceRule
 from tuner.proof.over_ovens import lower_limit_over_ovens
-from tuner.proof.plan_cooks import CookStanding, PlanEntry, stand_all, y_unit
+from tuner.proof.plan_cooks import CookStanding, PlanEntry, coldest_places, stand_all, y_unit
 from tuner.proof.plan_quality import Figure, quality
 from tuner.proof.shares import share_interval
 from tuner.proof.tolerance import distribution_free_cooks, distribution_free_lower_limit, looks_normal, lower_limit
@@ -140,7 +138,7 @@ def evaluate(
         failures=tuple(cook.entry.number for cook in cooks if cook.standing == "below"),
         questions=questions,
         claim=_claim(brief, plan, state, len([cook for cook in cooks if cook.fills])),
-        coldest_places=_coldest(cooks),
+        coldest_places=coldest_places(plan, entries)[:COLDEST_PLACES],
     )
 
 
@@ -258,13 +256,3 @@ def _claim(brief: Brief, plan: FixedPlan, state: State, cooks: int) -> str:
     if plan.strength == "light" or effective_limit(brief).none:
         return f"checked on {cooks} cooks"
     return f"proven: 95 % sure that >= {100 * plan.coverage:g} % comply at the worst corner"
-
-
-def _coldest(cooks: Sequence[CookStanding]) -> tuple[str, ...]:
-    readings: dict[str, list[float]] = {}
-    for cook in cooks:
-        if cook.slot.part == "map" and cook.fills:
-            names = cook.entry.cook.probe_places or range(1, len(cook.entry.cook.readings_c) + 1)
-            for name, value in zip(names, cook.entry.cook.readings_c, strict=False):
-                readings.setdefault(f"place {name}" if isinstance(name, int) else name, []).append(value)
-    return tuple(sorted(readings, key=lambda name: float(np.mean(readings[name])))[:COLDEST_PLACES])

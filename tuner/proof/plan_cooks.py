@@ -87,6 +87,29 @@ class CookStanding:
         return self.standing in {"in", "below", "outside"}
 
 
+def coldest_places(plan: FixedPlan, entries: Sequence[PlanEntry]) -> tuple[str, ...]:
+    """Places of the plan's maps by their mean reading, coldest first; only maps whose places have names."""
+    readings: dict[str, list[float]] = {}
+    for entry in entries:
+        slot = plan.slot(entry.slot)
+        if slot is not None and slot.part == "map" and entry.left_out is None:
+            for name, value in zip(entry.cook.probe_places or (), entry.cook.readings_c, strict=False):
+                readings.setdefault(_place(name), []).append(value)
+    return tuple(sorted(readings, key=lambda name: (sum(readings[name]) / len(readings[name]), name)))
+
+
+def _place(name: str | int) -> str:
+    return f"place {name}" if isinstance(name, int) else name
+
+
+def _coldest_unread(slot: PlanSlot, cook: TestCook, coldest: str | None) -> Iterator[str]:
+    """Once the coldest place is mapped, every cook reads it."""
+    if coldest is None or slot.part == "map" or not cook.readings_c:
+        return
+    if coldest not in {_place(name) for name in cook.probe_places or ()}:
+        yield f"{coldest} is the coldest place of the maps, and it is not among the places read. Name and read it."
+
+
 def y_unit(brief: Brief) -> str:
     """Unit of Y for a brief."""
     return "log10" if effective_limit(brief).minutes_rule else "K"
@@ -106,10 +129,11 @@ def y_of(brief: Brief, cook: TestCook) -> float | None:
 
 @dataclass(frozen=True, slots=True)
 class _Bound:
-    """What earlier cooks have settled: label -> oven, and (oven, date) -> day of the plan."""
+    """What other cooks have settled: label -> oven, (oven, date) -> day of the plan, and the coldest place of the maps."""
 
     ovens: dict[str, str]
     days: dict[tuple[str, date], int]
+    coldest: str | None
 
     def keep(self, slot: PlanSlot, cook: TestCook, on: str) -> None:
         """Keep what this cook settles."""
@@ -120,7 +144,7 @@ class _Bound:
 
 def stand_all(brief: Brief, oven: Oven, plan: FixedPlan, entries: Sequence[PlanEntry]) -> tuple[CookStanding, ...]:
     """Where every cook of a plan stands, in the order given; ovens without a name are bound by the first cook on them."""
-    bound = _Bound({}, {})
+    bound = _Bound({}, {}, next(iter(coldest_places(plan, entries)), None))
     found = []
     for entry in entries:
         slot = plan.slot(entry.slot)
@@ -145,7 +169,7 @@ def _stand(brief: Brief, oven: Oven, plan: FixedPlan, entry: PlanEntry, slot: Pl
     if off:
         return at("off its conditions", *off)
     bound.keep(slot, entry.cook, on)
-    missing = list(_missing(brief, plan, slot, entry.cook))
+    missing = [*_missing(brief, plan, slot, entry.cook), *_coldest_unread(slot, entry.cook, bound.coldest)]
     if missing:
         return at("waiting", *missing)
     outside = [name for name in judge(brief, entry.cook).outside if name in INSTRUMENTS]
