@@ -7,9 +7,10 @@ from pathlib import Path
 import streamlit as st
 from streamlit.runtime.scriptrunner import get_script_run_ctx
 
+from tuner.oven_page import oven_routes
 from tuner.screens import show_screens, sorry
 
-app = st.App(__file__, routes=[], middleware=[], on_script_error=sorry)
+app = st.App(__file__, routes=oven_routes(), middleware=[], on_script_error=sorry)
 
 if get_script_run_ctx(suppress_warning=True):
     show_screens(Path(__file__).resolve().parent)
