@@ -13,7 +13,7 @@ from tuner.domain import NotAllowed, Program
 from tuner.domain.recipe import Recipe
 from tuner.domain.release import OperatingWindow, ReleaseDocument, Span
 from tuner.services import Workspace
-from tuner.services.cards import card_of, issue_card, keyed, view_card
+from tuner.services.cards import card_of, issue_card, keyed, read_back, view_card
 from tuner.services.recipes import save_recipe, scale_recipe, view_recipe
 from tuner.services.release_reading import ReleaseView
 from tuner.services.releasing import seal_release, withdraw_release
@@ -144,6 +144,13 @@ def test_every_digit_of_the_card_is_guarded_by_its_word():
             stages[at][field] += 1
             assert keyed(Program.model_validate({**PROVED.model_dump(), "stages": stages}), "C", 3).word != base.word
     assert keyed(PROVED, "C", 3).slots == 3
+
+
+def test_what_the_oven_shows_is_read_back():
+    card = keyed(PROVED, "F", 5)
+    assert read_back(482, 210, [(40, 30, 80), (60, 90, 20)], slots=5) == card.word
+    assert read_back(482, 210, [(40, 30, 80), (60, 90, 20), (0, 0, 0)], slots=5) == card.word  # unused stages are zeros
+    assert read_back(482, 270, [(40, 30, 80), (60, 90, 20)], slots=5) != card.word
 
 
 def test_a_photo_is_cleaned_and_a_recipe_grows_by_versions(people: Workspace):

@@ -3,7 +3,7 @@
 from tuner.services.actor import APPROVER, Actor
 from tuner.services.brief_changes import brief_differences
 from tuner.services.brief_checks import check_brief
-from tuner.services.cards import IssuedCard, issue_card, view_card
+from tuner.services.cards import IssuedCard, issue_card, read_back, view_card
 from tuner.services.comparing import (
     ComparisonView,
     enter_answers,
@@ -184,6 +184,7 @@ __all__ = [
     "preview_import",
     "preview_plan",
     "propose_candidate",
+    "read_back",
     "record_proof_result",
     "rehearsal_names",
     "rehearse",

@@ -2,18 +2,27 @@
 
 from __future__ import annotations
 
-import math
 import os
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from tuner.domain import Brief, NotAllowed, Program
+from tuner.domain import NotAllowed, Program
 from tuner.domain.card import KeyedProgram, KeyedStage, Placement, ProgramCard, TemperatureUnit
 from tuner.domain.read_back import read_back_word
 from tuner.domain.recipe import allergens_of, missing_parts
 from tuner.domain.release import ReleaseDocument
 from tuner.services.actor import Actor
+from tuner.services.card_words import (
+    cautions_words,
+    claim_words,
+    discard_words,
+    hold_words,
+    limit_words,
+    must_read_words,
+    probe_words,
+    start_words,
+)
 from tuner.services.release_reading import ReleaseView, one_version
 from tuner.services.texts import checked_text
 from tuner.services.workspace import Workspace
@@ -22,8 +31,6 @@ from tuner.store import RecordEntry, file_hash
 CARD_ISSUE = "card_issue"
 ADDRESS_VARIABLE = "TUNER_ADDRESS"
 DEFAULT_ADDRESS = "http://localhost:8501"
-_STARCHY = 0.2
-"""Mass fraction of carbohydrate from which the caution about starchy food is printed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,10 +169,10 @@ def card_of(
         customer=document.customer,
         number=document.number,
         standing=document.standing,
-        claim=_claim(document),
+        claim=claim_words(document),
         unit=unit,
         site=site,
-        start=tuple(_start(document, unit)),
+        start=tuple(start_words(document, unit)),
         before=recipe.before or (),
         after=recipe.after or (),
         placement=Placement(
@@ -178,14 +185,14 @@ def card_of(
         program=keyed(document.program, unit, document.oven.max_stages),
         rest_s=max(brief.rest_s, document.limit.rest_s),
         rest_words="covered" if document.limit.covered else "open",
-        probe=tuple(_probe(document)),
-        must_read=_must_read(document, unit),
+        probe=tuple(probe_words(document)),
+        must_read=must_read_words(document, unit),
         top_up=None if document.top_up is None else keyed(document.top_up.program, unit, document.oven.max_stages),
-        discard=_discard(document),
+        discard=discard_words(document),
         allergens=allergens_of(recipe, stated=brief.allergens).in_words(),
-        hold=tuple(_hold(document)),
-        limit=_limit(document, unit),
-        cautions=tuple(_cautions(document)),
+        hold=tuple(hold_words(document)),
+        limit=limit_words(document, unit),
+        cautions=tuple(cautions_words(document)),
         signed=tuple(f"{one.role}: {one.name}, {one.signed_at.date().isoformat()}" for one in version.signed),
         sha256=version.sha256 or "",
         link=link,
@@ -195,131 +202,35 @@ def card_of(
     )
 
 
+def read_back(air_temperature: float, duration_s: float, stages: Sequence[tuple[float, float, float]], *, slots: int) -> str:
+    """Word of what an oven shows, as it was typed off: the card's own word only if every digit is the card's.
+
+    Parameters
+    ----------
+    air_temperature
+        In the unit the oven shows.
+    stages
+        Share of the time, air speed, microwave of each stage in use [%].
+    slots
+        How many stages the oven holds; those not in use count as zeros.
+
+    Raises
+    ------
+    InvalidDocument
+        If a number can't be keyed in.
+    """
+    numbers = [air_temperature, duration_s, *(number for stage in stages for number in stage)]
+    return read_back_word([*numbers, *[0.0] * (3 * (max(slots, len(stages)) - len(stages)))])
+
+
 def keyed(program: Program, unit: TemperatureUnit, slots: int) -> KeyedProgram:
     """A program as it is keyed in at a site, with the word of exactly these numbers; stages not used count as zeros."""
     air = program.air_temperature_c if unit == "C" else float(round(program.air_temperature_c * 9 / 5 + 32))
-    numbers = [air, program.duration_s]
-    for stage in program.stages:
-        numbers += [stage.share_pct, stage.air_speed_pct, stage.microwave_pct]
     shown = max(slots, len(program.stages))
-    numbers += [0.0] * (3 * (shown - len(program.stages)))
+    typed = [(stage.share_pct, stage.air_speed_pct, stage.microwave_pct) for stage in program.stages]
+    word = read_back(air, program.duration_s, typed, slots=shown)
     stages = tuple(
         KeyedStage(stage.share_pct, stage.air_speed_pct, stage.microwave_pct, seconds)
         for stage, seconds in zip(program.stages, program.stage_seconds(), strict=True)
     )
-    return KeyedProgram(air, program.duration_s, stages, shown, read_back_word([round(number, 2) for number in numbers]))
-
-
-def _claim(document: ReleaseDocument) -> str:
-    content = document.proof.content
-    if content["strength"] == "light":
-        return f"checked on {len(content['cooks'])} cooks"
-    if document.standing == "restricted":
-        return "restricted: the proof over ovens is still open"
-    return str(content["claim"])
-
-
-def _start(document: ReleaseDocument, unit: TemperatureUnit) -> Iterator[str]:
-    window = document.operating_window
-    portion = document.brief.portion
-    # Rounded towards the inside: the card never allows more than was proven.
-    mass = f"{math.ceil(window.mass_g.low - 1e-9)} to {math.floor(window.mass_g.high + 1e-9)} g"
-    low, high = window.start_temperature_c.low, window.start_temperature_c.high
-    if unit == "F":
-        low, high = math.ceil(low * 9 / 5 + 32 - 1e-9), math.floor(high * 9 / 5 + 32 + 1e-9)
-    yield f"{portion.start_state}, {low:g} to {high:g} °{unit}"
-    yield f"{mass}, {portion.thickness_mm:g} mm thick"
-    most = int(window.load.high)
-    yield "one at a time" if most == 1 else f"{int(window.load.low)} to {most} at a time"
-
-
-def _probe(document: ReleaseDocument) -> Iterator[str]:
-    places = document.brief.places
-    if document.limit.none:
-        yield "Nothing to kill: no temperature is asked for by the limit."
-        return
-    yield f"After the rest, at {places} places in the middle of the thickness; the lowest counts."
-    if document.limit.hold_s > 0:
-        yield f"It must stay there for {document.limit.hold_s:g} s."
-    if document.standing == "restricted":
-        yield "Every portion, and write it down before it is served."
-    yield "Clean tip, not on tray or bone. Thermometer checked today."
-
-
-def _must_read(document: ReleaseDocument, unit: TemperatureUnit) -> str | None:
-    limit = document.limit
-    if limit.none or limit.core_temperature_c is None:
-        return None
-    return f"at least {_at_least(limit.core_temperature_c + limit.guard_c, unit)} everywhere"
-
-
-def _at_least(temperature_c: float, unit: TemperatureUnit) -> str:
-    """A lower bound in the unit, rounded up: never less than the limit asks."""
-    if unit == "C":
-        return f"{math.ceil(temperature_c * 10 - 1e-9) / 10:g} °C"
-    return f"{math.ceil(temperature_c * 9 / 5 + 32 - 1e-9)} °F"
-
-
-def _discard(document: ReleaseDocument) -> str:
-    if document.limit.none:
-        return "Interrupted, dropped or doubtful: throw it away."
-    if document.top_up is None:
-        return "No top-up is proven: a portion below that reading, or interrupted, is thrown away. Never 30 seconds more."
-    return "Rest and probe again. Still below: throw it away. Interrupted raw portions are thrown away."
-
-
-def _hold(document: ReleaseDocument) -> Iterator[str]:
-    recipe = document.recipe
-    if recipe.hold_s is not None:
-        yield "Serve at once." if recipe.hold_s == 0 else f"Hold hot {recipe.hold_s / 60:g} min at most."
-    if recipe.shelf:
-        yield f"Keeps: {recipe.shelf}"
-    yield f"Serving {recipe.serving_g:g} g" + (f", with {recipe.serving_utensil}" if recipe.serving_utensil else "")
-    weakest = document.operating_window.lowest_oven_w or document.proof.content.get("lowest_oven_w")
-    if isinstance(weakest, int | float):
-        yield f"Oven: at least {weakest:.0f} W into food at its last check."
-    if recipe.fallback:
-        yield f"Oven down: {recipe.fallback}"
-
-
-def _limit(document: ReleaseDocument, unit: TemperatureUnit) -> str:
-    limit = document.limit
-    whose = ", ".join(part for part in (limit.rule, limit.edition, limit.market) if part)
-    if limit.none or limit.core_temperature_c is None:
-        return f"C8 Limit: nothing to kill ({whose}); approved by {limit.approved_by}. The local code has the last word."
-    asked = _at_least(limit.core_temperature_c, unit)
-    guard = limit.guard_c if unit == "C" else limit.guard_c * 9 / 5
-    held = f" for {limit.hold_s:g} s" if limit.hold_s else ""
-    return (
-        f"C8 Critical limit {asked}{held} + {guard:g} °{unit} guard ({whose}); approved by {limit.approved_by}. "
-        "The local code has the last word."
-    )
-
-
-def _cautions(document: ReleaseDocument) -> Iterator[tuple[str, str]]:
-    from tuner.safety import CAUTIONS
-
-    wanted = _caution_codes(document, document.brief)
-    yield from ((one.code, one.text) for one in CAUTIONS if one.code in wanted)
-
-
-def _caution_codes(document: ReleaseDocument, brief: Brief) -> set[str]:
-    """Codes beside C8, which stands with the limit itself."""
-    codes = {"C3", "C4", "C5", "C6"}
-    if document.proof.content["strength"] == "light":
-        codes.add("C9")
-    if brief.food_class == "egg" or _mentions(document, ("skin", "pouch", "shell")):
-        codes.add("C10")
-    if document.top_up is not None:
-        codes.add("C11")
-    if brief.food_class == "bakery" or brief.portion.carbohydrate >= _STARCHY:
-        codes.add("C12")
-    if brief.eaters == "vulnerable":
-        codes.add("C13")
-    return codes
-
-
-def _mentions(document: ReleaseDocument, words: tuple[str, ...]) -> bool:
-    recipe = document.recipe
-    text = " ".join([*(one.name for one in recipe.ingredients), *(recipe.before or ()), recipe.trayware or ""]).casefold()
-    return any(word in text for word in words)
+    return KeyedProgram(air, program.duration_s, stages, shown, word)
