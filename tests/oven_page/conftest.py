@@ -1,11 +1,11 @@
 from __future__ import annotations
 
+import warnings
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from starlette.applications import Starlette
-from starlette.testclient import TestClient
 
 from tests.oven_page.orders import sheets, taken
 from tests.services.invented import Clock
@@ -13,6 +13,11 @@ from tests.store.databases import copied_database, empty_database
 from tuner.oven_page import oven_routes
 from tuner.services import Workspace, open_workspace
 from tuner.services.cook_sheets import CookSheetRecord
+
+with warnings.catch_warnings():
+    # Newer versions ask for the successor of httpx, older ones know only httpx.
+    warnings.filterwarnings("ignore", message="Using `httpx`")
+    from starlette.testclient import TestClient
 
 
 @pytest.fixture(scope="session")

@@ -11,7 +11,7 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from tests.example import oven
-from tests.screens.records import forecast, proposal, record, view
+from tests.screens.records import cook_sheet, forecast, proposal, record, view
 from tuner import proof, safety, services
 from tuner.domain import Brief, Feasibility, NeedsConfirmation, NotFound, Oven, Program
 from tuner.domain.plausibility import questions_about_brief, questions_about_cook
@@ -19,6 +19,7 @@ from tuner.services import (
     BriefCheck,
     CookPreview,
     CookRecord,
+    CookSheetRecord,
     DevelopmentSummary,
     DevelopmentView,
     OvenRecord,
@@ -37,6 +38,7 @@ class Desk:
         self.ovens: list[OvenRecord] = [OvenRecord("oven-1", oven())]
         self.kept: list[tuple[str, dict[str, Any]]] = []
         self.told: list[str] = []
+        self.sheets: list[CookSheetRecord] = []
 
     def add(self, one: DevelopmentView) -> DevelopmentView:
         self.views[one.id] = one
@@ -152,6 +154,21 @@ class Desk:
 
     def export_csv(self, space: Any, who: Any, *, development_id: str | None = None) -> bytes:
         return b"cook\n"
+
+    def list_cook_sheets(self, space: Any, who: Any, *, development_id: str) -> tuple[CookSheetRecord, ...]:
+        return tuple(self.sheets)
+
+    def issue_cook_sheet(self, space: Any, who: Any, **given: Any) -> CookSheetRecord:
+        self.keep("sheet", **given)
+        self.sheets.append(
+            cook_sheet(len(self.sheets) + 1, proposal_id=given["proposal_id"], for_cook=given["for_cook"] or None)
+        )
+        return self.sheets[-1]
+
+    def withdraw_cook_sheet(self, space: Any, who: Any, *, sheet_id: str, reason: str) -> CookSheetRecord:
+        self.keep("withdrawal", sheet_id=sheet_id, reason=reason)
+        self.sheets = [replace(one, state="withdrawn") if one.id == sheet_id else one for one in self.sheets]
+        return self.sheets[-1]
 
     def cautions(self, place: str) -> Any:
         return safety.cautions(place)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from tests.example import brief, cook, oven
@@ -22,6 +22,7 @@ from tuner.services import (
     BriefVersion,
     CookOutcome,
     CookRecord,
+    CookSheetRecord,
     DecisionRecord,
     DevelopmentSummary,
     DevelopmentView,
@@ -158,3 +159,26 @@ def summary(number: int = 1, **changes: Any) -> DevelopmentSummary:
         "token": 1,
     }
     return DevelopmentSummary(**(fields | changes))
+
+
+def cook_sheet(number: int = 1, **changes: Any) -> CookSheetRecord:
+    """A cook sheet of the first proposal, just made."""
+    given = {
+        "id": f"sheet-{number}",
+        "number": number,
+        "development_id": "development-1",
+        "proposal_id": "proposal-1",
+        "dish": "Herb chicken strip",
+        "program": PROGRAM,
+        "for_cook": None,
+        "language": "en",
+        "state": "sent",
+        "issued_at": WHEN,
+        "issued_by": "R. Osei",
+        "expires_at": WHEN + timedelta(days=14),
+        "opened_at": None,
+        "withdrawn_because": None,
+        "cook_ids": (),
+        "fragment": f"sheet=sheet-{number}&s=abc",
+    }
+    return CookSheetRecord(**{**given, **changes})

@@ -117,3 +117,19 @@ def test_while_one_waits_another_is_proposed_only_on_request(desk: Desk) -> None
     assert not [button for button in app.button if button.label == "Cook this"]
     app.button(key="one-more").click().run()
     assert [button for button in app.button if button.label == "Cook this"]
+
+
+def test_a_cook_sheet_is_made_as_a_link_and_withdrawn_with_a_reason(desk: Desk) -> None:
+    desk.add(view(record(1), proposals=(proposal(1, state="accepted"),)))
+    app = opened("next_cook", development="development-1")
+    key_ending(app, "text_input", "sheet-cook-proposal-1").set_value(NASTY)
+    key_ending(app, "button", "sheet-make-proposal-1").click().run()
+    assert not app.exception
+    assert (desk.kept[0][0], desk.kept[0][1]["proposal_id"], desk.kept[0][1]["language"]) == ("sheet", "proposal-1", "en")
+    assert app.code[0].value.endswith("/oven/#sheet=sheet-1&s=abc")
+    assert f"Sheet 1 for {NASTY}: ◐ made, not opened yet" in [one.value for one in app.text]
+    assert key_ending(app, "button", "sheet-withdraw-sheet-1").disabled
+    key_ending(app, "text_input", "sheet-reason-sheet-1").set_value("another program").run()
+    key_ending(app, "button", "sheet-withdraw-sheet-1").click().run()
+    assert desk.kept[1] == ("withdrawal", {"sheet_id": "sheet-1", "reason": "another program"})
+    assert not app.code

@@ -1,4 +1,4 @@
-"""Routes of the page at the oven: its files, and the interface they call (documented in docs/oven-page-api.yaml)."""
+"""Routes of the page at the oven: its files, and the interface they call (documented in docs/oven-page-api.json)."""
 
 from __future__ import annotations
 

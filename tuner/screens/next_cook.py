@@ -19,6 +19,7 @@ from tuner.screens.parts.deciding import decide_buttons
 from tuner.screens.parts.first_day import offer_first_day, show_first_day
 from tuner.screens.parts.forecast import show_forecast
 from tuner.screens.parts.rows import progress_columns, searched
+from tuner.screens.parts.sheet_link import send_sheet, sheets_by_proposal
 from tuner.screens.parts.what_if import show_what_if
 from tuner.screens.who import actor
 from tuner.services import DevelopmentView, ProposalRecord
@@ -29,10 +30,12 @@ def _waiting(view: DevelopmentView) -> None:
     if not view.pending_proposals:
         return
     st.header(f"Taken, waiting to be cooked: {counted(len(view.pending_proposals), 'program')}")
+    sheets = sheets_by_proposal(view)
     for record in view.pending_proposals:
         with st.container(horizontal=True, vertical_alignment="center", key=f"waiting-{record.id}"):
             st.html(strip(record.program))
             link("log", "Log this cook", development=view.id, proposal=record.id)
+        send_sheet(record, sheets.get(record.id, []))
 
 
 def _last_program(view: DevelopmentView) -> None:

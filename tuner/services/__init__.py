@@ -12,6 +12,7 @@ from tuner.services.comparing import (
     view_comparison,
 )
 from tuner.services.comparison_judging import ComparisonResult, ComparisonSize, comparison_size
+from tuner.services.cook_sheets import CookSheetRecord, issue_cook_sheet, list_cook_sheets, open_cook_sheet, withdraw_cook_sheet
 from tuner.services.cooks import add_scores, correct_cook, log_cook, preview_cook
 from tuner.services.demo import load_demo
 from tuner.services.developments import (
@@ -65,6 +66,7 @@ from tuner.services.robustness import (
     summarise_benchmark,
     view_robustness,
 )
+from tuner.services.sheet_cooks import SheetConflict, cook_photos, receive_cook, receive_photo
 from tuner.services.viewing import view_development
 from tuner.services.views import (
     BriefCheck,
@@ -97,6 +99,7 @@ __all__ = [
     "CookOutcome",
     "CookPreview",
     "CookRecord",
+    "CookSheetRecord",
     "DecisionRecord",
     "DevelopmentSummary",
     "DevelopmentView",
@@ -119,6 +122,7 @@ __all__ = [
     "RobustnessView",
     "SessionResult",
     "SessionView",
+    "SheetConflict",
     "Workspace",
     "add_account",
     "add_oven",
@@ -138,6 +142,7 @@ __all__ = [
     "close_development",
     "close_session",
     "comparison_size",
+    "cook_photos",
     "cook_plan_slot",
     "copy_development",
     "correct_cook",
@@ -161,9 +166,11 @@ __all__ = [
     "import_fields",
     "import_json",
     "issue_card",
+    "issue_cook_sheet",
     "judge_comparison",
     "judge_measuring",
     "keep_operating_window",
+    "list_cook_sheets",
     "list_developments",
     "list_ovens",
     "list_people",
@@ -176,6 +183,7 @@ __all__ = [
     "mark_proven",
     "measure_portion",
     "next_proposals",
+    "open_cook_sheet",
     "open_workspace",
     "plan_comparison",
     "plan_robustness",
@@ -185,6 +193,8 @@ __all__ = [
     "preview_plan",
     "propose_candidate",
     "read_back",
+    "receive_cook",
+    "receive_photo",
     "record_proof_result",
     "rehearsal_names",
     "rehearse",
@@ -210,5 +220,6 @@ __all__ = [
     "view_robustness",
     "view_session",
     "what_if",
+    "withdraw_cook_sheet",
     "withdraw_release",
 ]
