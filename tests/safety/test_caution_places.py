@@ -10,7 +10,7 @@ import pytest
 from tuner import safety
 
 SOURCE = Path(__file__).parents[2] / "tuner"
-CARD = SOURCE / "services" / "cards.py"
+CARD = sorted((SOURCE / "services").glob("card*.py"))
 
 
 def _asked_for() -> set[str]:
@@ -50,7 +50,8 @@ def test_somebody_shows_the_cautions_of_a_place(place: str) -> None:
 def test_the_card_chooses_among_all_that_belong_on_it(place: str) -> None:
     written = {
         node.value
-        for node in ast.walk(ast.parse(CARD.read_text("utf-8")))
+        for path in CARD
+        for node in ast.walk(ast.parse(path.read_text("utf-8")))
         if isinstance(node, ast.Constant) and isinstance(node.value, str)
     }
     assert {caution.code for caution in safety.cautions(place)} <= written
