@@ -13,6 +13,7 @@ from tuner.learning.candidates import distinct, widened
 from tuner.learning.goals import LOSS, Goals, goals_of
 from tuner.learning.grid import Codes, Grid, grid_of
 from tuner.learning.memo import Memo
+from tuner.learning.misfit import misfit_factors
 from tuner.learning.noise import NoiseModel, noise_of
 from tuner.learning.observations import observe
 from tuner.learning.outlook import Outlook, View, forecasts_of
@@ -131,8 +132,10 @@ def learned_from(brief: Brief, oven: Oven, cooks: Sequence[TestCook], earlier: E
     simulator = simulator_for(brief, oven)
     known = earlier if isinstance(earlier, Prior) else prior(earlier)
 
+    residual = Residual()
+
     def fit(with_prior: ParameterPrior, start: Calibration | None = None) -> Calibration:
-        return calibrate(simulator, Residual(), with_prior, seen, natural, start=start)
+        return calibrate(simulator, residual, with_prior, seen, natural, start=start)
 
     calibration = parameter_prior(simulator, brief, oven, known, fit)
     repeats = repeats_of(calibration)
@@ -141,5 +144,9 @@ def learned_from(brief: Brief, oven: Oven, cooks: Sequence[TestCook], earlier: E
         seen = observe(brief, oven, cooks, noise)
         extra = extra_spread(repeats_of(replace(calibration, observations=seen)), noise.extra_sd)
         natural = natural_variation(brief, cooks, extra)
+        calibration = fit(calibration.prior, calibration)
+    factors = misfit_factors(calibration)
+    if not np.allclose(factors, 1.0):
+        residual = Residual(residual.length, residual.sd * factors)
         calibration = fit(calibration.prior, calibration)
     return Learned(brief, oven, cooks, View(brief, calibration, noise, natural), goals_of(brief))
