@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 from playwright.sync_api import BrowserContext, Page, expect
 
@@ -86,9 +87,13 @@ class Hand:
         self.tap("Save cook")
         self.at("Saved")
 
-    def whole_cook(self, *readings: str) -> None:
+    def whole_cook(self, *readings: str, photo: Path | None = None) -> None:
         self.portion()
         self.cook()
         self.readings(*(readings or ("76.4", "77.0", "79.1")))
         self.weigh()
+        if photo is not None:
+            self.page.get_by_label("Photo of the cut face").set_input_files(photo)
+            self.sees("Photo taken")
+            self.at("How it stands")
         self.save()

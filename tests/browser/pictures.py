@@ -14,8 +14,11 @@ from PIL import Image
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from tests.browser.driving import SIZES, Scheme, go, launched, new_context, picture
+from tests.browser.oven_hand import Hand
+from tests.browser.oven_walk import every_screen
 from tests.browser.screens import addresses
 from tests.browser.serving import ROOT, served
+from tests.oven_page.orders import sheets, taken
 from tuner import services
 
 SCHEMES: tuple[Scheme, ...] = ("light", "dark")
@@ -58,6 +61,23 @@ def take(browser: Browser, address: str, screens: dict[str, str], folder: Path) 
     return count
 
 
+def take_at_the_oven(browser: Browser, address: str, url: str, folder: Path) -> int:
+    """Every kind of screen of the page at the oven, as on a phone; how many."""
+    count = 0
+    for scheme in SCHEMES:
+        space = services.open_workspace(url)
+        sheet = sheets(space, taken(space, 1), for_cook="R. Osei")[0]
+        space.close()
+        context = new_context(browser, "phone", scheme)
+        hand = Hand(context, address)
+        for name in every_screen(hand, sheet):
+            hand.page.evaluate("document.fonts.ready")
+            hand.page.screenshot(path=str(folder / f"oven-{name}-phone-{scheme}.png"), animations="disabled", full_page=True)
+            count += 1
+        context.close()
+    return count
+
+
 def for_the_readme(folder: Path, into: Path) -> None:
     """Two pictures, small enough to keep: the next cook at the desk, and the same in hand on the phone."""
     into.mkdir(parents=True, exist_ok=True)
@@ -82,6 +102,7 @@ def main(folder: Path) -> None:
         with served(url, Path(scratch) / "app.log") as address, sync_playwright() as playwright:
             browser = launched(playwright)
             count = take(browser, address, addresses(url), folder)
+            count += take_at_the_oven(browser, address, url, folder)
             browser.close()
     for_the_readme(folder, ROOT / "docs" / "pictures")
     print(f"{count} pictures in {folder}, two of them for the README in docs/pictures")

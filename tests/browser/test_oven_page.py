@@ -1,16 +1,19 @@
 from __future__ import annotations
 
+import io
 import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from PIL import Image
 from playwright.sync_api import Browser, BrowserContext, Route, expect
 
 from tests.browser.axe import serious_findings
 from tests.browser.conftest import Watch
 from tests.browser.driving import Scheme, new_context
 from tests.browser.oven_hand import Hand
+from tests.browser.oven_walk import every_screen
 from tests.browser.serving import served
 from tests.oven_page.orders import sheets, taken
 from tests.services.invented import ANN, LIMIT, brief
@@ -233,7 +236,17 @@ def test_clocks_survive_a_reload_and_a_locked_screen(hand: Handed, sheet: CookSh
     at.sees("Rest not covered, or not seen.")
 
 
-def test_several_cooks_without_network_are_sent_once_and_in_order(hand: Handed, space: Workspace, development: str) -> None:
+def cut_face(folder: Path) -> Path:
+    """A large photo that knows where it was taken."""
+    exif = Image.Exif()
+    exif.get_ifd(0x8825)[2] = (52.0, 31.0, 12.0)
+    Image.effect_noise((3000, 2000), 60).convert("RGB").save(folder / "cut.jpg", exif=exif)
+    return folder / "cut.jpg"
+
+
+def test_several_cooks_without_network_are_sent_once_and_in_order(
+    hand: Handed, space: Workspace, development: str, tmp_path: Path
+) -> None:
     at = hand()
     first, second = new_sheets(space, development, 2)
     before = len(cooks(space, development))
@@ -247,7 +260,7 @@ def test_several_cooks_without_network_are_sent_once_and_in_order(hand: Handed, 
     context = at.page.context
     context.set_offline(True)
     at.page.reload()  # from the device
-    at.whole_cook("76.4", "77.0", "79.1")
+    at.whole_cook("76.4", "77.0", "79.1", photo=cut_face(tmp_path))
     at.sees("Kept on this device.")
     at.tap("To the cook sheets")
     at.at(re.compile("Cook sheets on this device: 1"))
@@ -272,6 +285,9 @@ def test_several_cooks_without_network_are_sent_once_and_in_order(hand: Handed, 
     kept = cooks(space, development)[before:]
     assert [record.cook.core_temperature_c for record in kept] == [(76.4, 77.0, 79.1), (80.1, 81.2, 82.3)]
     assert lost == [kept[0].client_id]
+    (photo,) = services.cook_photos(space, ANN, cook_id=kept[0].id)
+    opened = Image.open(io.BytesIO(photo))
+    assert (max(opened.size), bool(opened.getexif())) == (1600, False)
 
 
 def test_conflicts_are_explained_and_nothing_is_thrown_away(hand: Handed, space: Workspace, development: str) -> None:
@@ -310,86 +326,6 @@ def test_conflicts_are_explained_and_nothing_is_thrown_away(hand: Handed, space:
     at.tap("Send it all the same")
     at.sees(re.compile("online · all sent"))
     assert len(cooks(space, development)) == before + 1
-
-
-def every_screen(at: Hand, sheet: CookSheetRecord) -> Iterator[str]:
-    """Walks through the page; stops at every kind of screen."""
-    at.open(sheet)
-    at.at("Who is cooking today?")
-    yield "who"
-    at.page.get_by_role("button", name="R. Osei").click()
-    at.at("Thermometer in ice water")
-    yield "thermometer"
-    at.type("0.3")
-    at.tap("Next")
-    at.at("Mass in")
-    yield "mass"
-    at.type("230")
-    at.tap("Next")
-    at.sees("Weighed with the tray")
-    yield "asked"
-    at.page.get_by_role("button", name="230 g is meant").click()
-    at.at("Start temperature")
-    at.type("4.6")
-    at.tap("Next")
-    at.at(re.compile("230 g"))
-    yield "ready"
-    at.tap("Start")
-    at.at("Cooking")
-    yield "cooking"
-    at.tap("Out already")
-    at.at("Resting, covered")
-    yield "resting"
-    at.page.clock.fast_forward(10 * 60_000)
-    at.at("How did it rest?")
-    yield "rest"
-    at.tap("Covered")
-    at.at(re.compile("place 1 of 3"))
-    yield "reading-1"
-    at.type("76.9")
-    at.at(re.compile("place 2 of 3"))
-    at.type("75.4")
-    at.at(re.compile("place 3 of 3"))
-    yield "reading-3"
-    at.type("78.0")
-    at.at("Mass out")
-    yield "mass-out"
-    at.type("190")
-    at.tap("Next")
-    at.at("How it stands")
-    yield "not-safe"
-    at.tap("Browning, by eye")
-    at.at("Browning")
-    yield "browning"
-    at.tap("Back")
-    at.at("How it stands")
-    for heading in ("Mass out", re.compile("place 3"), re.compile("place 2")):
-        at.tap("Back")
-        at.at(heading)
-    at.type("77.1")
-    at.at(re.compile("place 3"))
-    at.type("78.0")
-    at.at("Mass out")
-    at.type("190")
-    at.tap("Next")
-    at.at("How it stands")
-    yield "safe"
-    at.tap("Taste it")
-    at.at(re.compile("may you taste"))
-    yield "may-taste"
-    at.tap("Not today")
-    at.at("How it stands")
-    at.save()
-    yield "saved"
-    at.tap("To the cook sheets")
-    at.at(re.compile("Cook sheets"))
-    yield "sheets"
-    at.tap(re.compile("online|network"))
-    at.at("What waits")
-    yield "waiting"
-    at.open(sheet, paper=True)
-    at.at(re.compile("sheet"))
-    yield "paper"
 
 
 SMALL = (

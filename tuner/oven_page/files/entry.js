@@ -202,6 +202,13 @@ function answeredWith(at, value, notes = []) {
 }
 
 function takeBack(at) {
+  if (at === "mass") { // nothing is answered yet: back to the list, and nothing is lost
+    return button(say("back"), async () => {
+      await remove("draft", "draft");
+      draft = null;
+      await home();
+    });
+  }
   const earlier = before(sheet, at);
   if (earlier === null) return null;
   return button(say("back"), () => keep(takenBack(draft, earlier)));
@@ -418,15 +425,20 @@ async function save() {
 
 async function saved(verdict, client_id) {
   const word = note("");
+  const overruled = note("", "outside");
   const told = async () => {
     if (!word.isConnected) return;
     const done = await get("done", client_id);
     const waits = (await all("queue")).find((one) => one.client_id === client_id);
+    if (done?.kept && done.kept.verdict !== verdict.status) { // the brief moved on: the server's verdict counts
+      page.querySelector(".verdict")?.replaceWith(verdictBlock({ status: done.kept.verdict, reasons: [] }, { short: true }));
+      overruled.textContent = say("server_decides");
+    }
     word.textContent = done ? `● ${say("is_kept_by_server")}` : waits?.state === "stuck" ? `✕ ${say("needs_you_here")}` : `◐ ${say("kept_here")}`;
     word.className = `note ${done ? "inside" : waits?.state === "stuck" ? "outside" : "close"}`;
   };
   const open = (await all("sheets")).filter((one) => !one.cooked && !one.problem);
-  draw(heading(say("saved")), verdictBlock(verdict, { short: true }), word, el("div", { class: "push" }),
+  draw(heading(say("saved")), verdictBlock(verdict, { short: true }), overruled, word, el("div", { class: "push" }),
     open.length ? note(say("more_sheets", { count: open.length })) : note(say("last_sheet")),
     bar(button(say("to_sheets"), home, "main")));
   onChange(told);

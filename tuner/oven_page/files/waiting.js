@@ -20,7 +20,7 @@ export async function waitingScreen(back) {
     ...waiting.map((one) => el("p", { class: "line" }, title(one),
       Date.now() - one.saved_at > DAY_MS ? el("strong", {}, ` ${say("waits_long")}`) : null)),
     done.length ? el("h2", {}, say("sent_lately")) : null,
-    ...done.map((one) => el("p", { class: "line" }, `${one.aside_at ? "◌" : "●"} ${title(one)} · ${say(one.aside_at ? "put_aside" : "is_kept")}`)),
+    ...done.map((one) => el("p", { class: "line" }, `${one.aside_at ? "◌" : "●"} ${title(one)} · ${say(one.aside_at ? "put_aside" : "is_kept")}${one.kept ? ` · ${say(one.kept.verdict)}` : ""}`)),
     bar(button(say("back"), back), button(say("send_now"), () => flush(), "main")),
   ];
 }
