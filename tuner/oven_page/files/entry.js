@@ -3,6 +3,7 @@ import { all, get, madeId, put, remove, write } from "./keeping.js";
 import { bar, button, cautions, el, heading, keyedIn, note, readingsList, strip, verdictBlock } from "./drawing.js";
 import { keypad, valueOf } from "./keypad.js";
 import { allergens, needed, paperSheet } from "./paper.js";
+import { smaller } from "./photo.js";
 import { coreQuestion, massQuestion, outQuestion, startQuestion } from "./questions.js";
 import { fetchSheet, flush, isOnline, onChange, refreshSheets } from "./sending.js";
 import { before, bodyOf, cookOf, ended, following, led, newDraft, restKept, started, takenBack, tooHeavyOrWarm } from "./steps.js";
@@ -14,7 +15,6 @@ import { clock, number, preferred, say, speak, spoken } from "./words.js";
 const DEAD_MS = 350; // after a change of question: wet fingers tap twice
 const UNDO_MS = 10_000;
 const SEND_EVERY_MS = 15_000;
-const PHOTO_SIDE_PX = 1600;
 const page = document.getElementById("page");
 const what = document.getElementById("what");
 const network = document.getElementById("network");
@@ -24,6 +24,7 @@ let device = null;
 let shown = "home"; // home, waiting, cook, other, saved
 let awake = null;
 let sound = null;
+let dead = null;
 let waitingDrawn = "";
 
 // ---- drawing -------------------------------------------------------------------------------------------------------------
@@ -32,7 +33,8 @@ function draw(...children) {
   page.querySelector("h1")?.focus({ preventScroll: true });
   window.scrollTo(0, 0);
   page.inert = true;
-  setTimeout(() => { page.inert = false; }, DEAD_MS);
+  clearTimeout(dead); // of an earlier drawing: it would end the pause too soon
+  dead = setTimeout(() => { page.inert = false; }, DEAD_MS);
 }
 
 async function header() {
@@ -76,6 +78,8 @@ async function home() {
   sheet = null;
   const kept = (await all("sheets")).sort((a, b) => a.sheet.issued_at.localeCompare(b.sheet.issued_at));
   const open = kept.filter((one) => !one.cooked);
+  const here = await get("device", "today");
+  const other = here?.name ? button(say("change_who"), () => put("device", { ...here, name: null }).then(home)) : null;
   draw(
     heading(say("sheets_here", { count: open.length })),
     open.length ? null : note(say("no_sheets")),
@@ -85,7 +89,7 @@ async function home() {
         el("b", {}, one.sheet.dish), el("small", {}, `${say("sheet_n", { number: one.sheet.number })} · ${clock(one.sheet.program.duration_s)}`),
         strip(one.sheet.program)))),
     window.isSecureContext ? null : note(say("not_secure"), "close"),
-    bar(...["en", "de"].filter((one) => one !== spoken()).map((one) => button(one === "de" ? "Deutsch" : "English", async () => {
+    bar(other, ...["en", "de"].filter((one) => one !== spoken()).map((one) => button(one === "de" ? "Deutsch" : "English", async () => {
       await put("device", { key: "language", language: one });
       await speak(one);
       await home();
@@ -97,7 +101,10 @@ async function home() {
 async function take(kept) {
   sheet = kept.sheet;
   shown = "cook";
-  if (!(await today())) return undefined;
+  return (await today()) ? begin() : undefined;
+}
+
+function begin() {
   draft = newDraft(sheet, device, madeId());
   return keep(draft);
 }
@@ -107,7 +114,7 @@ const dayOf = (time) => new Date(time).toDateString();
 
 async function today() {
   device = (await get("device", "today")) || null;
-  if (device && device.day === dayOf(Date.now()) && device.name && device.thermometer) return true;
+  if (device && device.day === dayOf(Date.now()) && device.name && device.thermometer?.checked_at) return true;
   if (!device || device.day !== dayOf(Date.now())) device = { key: "today", day: dayOf(Date.now()) };
   if (!device.name) await askWho();
   else askThermometer();
@@ -119,13 +126,13 @@ async function askWho() {
   const offered = [...new Set([sheet.for_cook, ...before_].filter(Boolean))].slice(0, 4);
   const named = async (name) => {
     const given = name.trim();
-    if (!given) return;
+    if (!given) return undefined;
     device = { ...device, name: given };
     await write(["device"], (store) => {
       store.put(device);
       store.put({ key: "names", names: [given, ...before_.filter((one) => one !== given)].slice(0, 6) });
     });
-    askThermometer();
+    return device.thermometer?.checked_at ? begin() : askThermometer();
   };
   const field = el("input", { type: "text", id: "name", maxlength: "100", autocomplete: "name" });
   draw(heading(say("who")), note(say("once_a_day")),
@@ -143,8 +150,7 @@ function askThermometer() {
     const good = reading !== null && Math.abs(reading) <= 1;
     device = { ...device, thermometer: { reading, checked_at: good ? Date.now() : null } };
     await put("device", device);
-    const kept = await get("sheets", sheet.sheet_id);
-    await take(kept);
+    await begin(); // not checked: asked again before the next sheet
   };
   const next = () => {
     const value = valueOf(text);
@@ -384,15 +390,6 @@ function askMark(attribute) {
   }));
 }
 
-async function smaller(file) {
-  const drawn = await createImageBitmap(file, { imageOrientation: "from-image" });
-  const scale = Math.min(1, PHOTO_SIDE_PX / Math.max(drawn.width, drawn.height));
-  const canvas = el("canvas", { width: Math.round(drawn.width * scale), height: Math.round(drawn.height * scale) });
-  canvas.getContext("2d").drawImage(drawn, 0, 0, canvas.width, canvas.height);
-  const blob = await new Promise((resolve) => { canvas.toBlob(resolve, "image/jpeg", 0.85); });
-  return blob.arrayBuffer();
-}
-
 async function intoQueue(finished) {
   const kept = await get("sheets", finished.sheet_id);
   const item = {
@@ -466,6 +463,9 @@ async function arrive() {
     const inHand = open?.sheet_id === id;
     await put("sheets", { sheet_id: id, signature, sheet: inHand ? known.sheet : found.body, cooked: known?.cooked || false, problem: null });
     navigator.storage?.persist?.();
+  } else if (known && found?.status === 409) {
+    // Withdrawn or expired: not begun from what is kept here. A cook already under way goes on; the server tells at saving.
+    await put("sheets", { ...known, problem: found.body.error.message });
   } else if (!known) {
     shown = "other";
     draw(heading(say("not_opened")), note(found ? found.body?.error?.message || say("no_answer") : say("no_answer"), "outside"), note(say("open_once")), bar(button(say("to_sheets"), goOn, "main")));

@@ -1,7 +1,7 @@
 // Keeps the files of the page on the device, so that it opens without network. Calls of the interface are never kept.
 const NAME = "oven-page-1";
 const SHELL = [
-  "./", "entry.css", "entry.js", "drawing.js", "keeping.js", "keypad.js", "paper.js", "questions.js", "sending.js", "steps.js",
+  "./", "entry.css", "entry.js", "drawing.js", "keeping.js", "keypad.js", "paper.js", "photo.js", "questions.js", "sending.js", "steps.js",
   "tasting.js", "verdict.js", "waiting.js", "words.js", "words-en.json", "words-de.json", "manifest.webmanifest", "mark.svg",
 ];
 const FONTS = ["/app/static/atkinson-next-latin.woff2", "/app/static/atkinson-next-latin-ext.woff2"];
