@@ -119,14 +119,18 @@ class Kitchen(RuleBasedStateMachine):
     @rule(state=STATES)
     def take_in_an_old_cook(self, state) -> None:
         """As the import of a log does it."""
-        from tuner.services.importing import _add, _as_history
+        from tuner.exchange.import_result import ImportedCook
+        from tuner.services.importing import _add
+        from tuner.services.taken_rows import taken_rows
 
         self.old += 1
         old = made({**state, "history": None})
         named = TestCook.model_validate({**old.model_dump(exclude_unset=True), "client_id": f"old-{self.old}"})
+        row = ImportedCook(line=self.old, cook=named, row_mark=f"row {self.old}")
         with self.space.store.unit_of_work(self.space.context(ANN)) as work:
-            _add(work, self.loaded, [_as_history(named, "old.csv")], "old.csv")
+            added, _ = _add(work, self.loaded, [row], taken_rows(work, self.loaded), "old.csv")
             work.commit()
+        assert added == 1
 
     @rule(who=st.sampled_from([ANN, VALE]))
     def take_the_own_export_back(self, who) -> None:

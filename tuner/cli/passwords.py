@@ -1,4 +1,4 @@
-"""Passwords at the command line: asked for without being shown; from standard input, a line each, where there is no terminal."""
+"""Passwords at the command line: asked for unseen; from standard input, a line each, where there is no terminal."""
 
 from __future__ import annotations
 
