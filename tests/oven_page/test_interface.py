@@ -107,7 +107,7 @@ def test_sent_twice_is_kept_once_and_the_server_s_verdict_comes_back(
     assert len(cooks(space, development)) == 1
     assert services.list_cook_sheets(space, ANN, development_id=development)[0].state == "cooked"
     assert cooks(space, development)[0].cook.program == sheet.program
-    assert cooks(space, development)[0].logged_by == "R. Osei"
+    assert cooks(space, development)[0].logged_by == "R. Osei (by cook sheet)"
 
 
 def test_a_known_cook_is_answered_even_after_the_sheet_was_withdrawn(

@@ -32,6 +32,7 @@ RECIPE_CHANGED, SHEET_COOKED, SHEET_WITHDRAWN, SHEET_EXPIRED, OTHER_CONTENT = (
     "sheet_expired",
     "other_content",
 )
+BY_SHEET = " (by cook sheet)"
 MAY_BE_ACCEPTED = frozenset({RECIPE_CHANGED, SHEET_COOKED})
 
 
@@ -50,6 +51,12 @@ class SheetCook:
 
     record: CookRecord
     new: bool
+
+
+def signed_by_sheet(typed: str | None) -> str:
+    """Name under which a cook that came by a sheet is kept: anyone who holds the link can type any name, so it says so."""
+    said = typed or "cook at the oven"
+    return f"{said[: LONGEST_NAME - len(BY_SHEET)]}{BY_SHEET}"
 
 
 def receive_cook(
@@ -88,7 +95,7 @@ def receive_cook(
         kept = signed_sheet(reading, sheet_id, signature)
         customer = reading.developments.one(kept.development_id or "").customer
     done = _done_cook(kept, cook, made)
-    who = Actor(done.cook or "cook at the oven", customer=customer, role="cook")
+    who = Actor(signed_by_sheet(done.cook), customer=customer, role="cook")
     with space.store.unit_of_work(space.context(who)) as work:
         loaded = read_development(work, kept.development_id or "")
         known = any(row.stamp.client_id == made for row in loaded.rows)
