@@ -197,6 +197,16 @@ def _add_cooking(commands: _Commands) -> None:
     _add_confirmation(correct)
 
 
+def _add_explaining(commands: _Commands) -> None:
+    diagnose = commands.add(
+        "diagnose", "explaining:diagnose", "why a cook came out as it did; nothing is kept", development=True
+    )
+    diagnose.add_argument("cook", nargs="?", metavar="COOK", help="number of the cook, or its id; the last one by default")
+    diagnose.add_argument("--seen", metavar="SIGN", action="append", default=[], help="what people saw; once for each")
+    diagnose.add_argument("--signs", action="store_true", help="list the signs that can be seen")
+    commands.add("model", "explaining:model", "what the cooks taught, and how well forecasts held", development=True)
+
+
 def _add_files(commands: _Commands) -> None:
     taken = commands.add("import", "filing:take_in", "take in a cook log (CSV, XLSX) or an export (JSON)", development=True)
     taken.add_argument("file", metavar="FILE", help="a cook log as the kitchen keeps it, or an export of this tool")
@@ -269,6 +279,7 @@ def build_parser() -> Parser:
     _add_developing(commands)
     _add_proposing(commands)
     _add_cooking(commands)
+    _add_explaining(commands)
     _add_files(commands)
     _add_handing_over(commands)
     _add_rehearsing(commands)

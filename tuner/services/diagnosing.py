@@ -11,8 +11,9 @@ from tuner.services.knowing import earlier_for
 from tuner.services.loading import Loaded, in_cooking_order, load
 from tuner.services.workspace import Workspace
 
-if TYPE_CHECKING:
-    from tuner.learning import Diagnosis
+if TYPE_CHECKING:  # named here for those who may not import what lies behind
+    from tuner.learning.diagnosis_results import Diagnosis as Diagnosis  # noqa: PLC0414
+    from tuner.learning.diagnosis_results import Remedy as Remedy  # noqa: PLC0414
 
 
 def diagnose_cook(

@@ -9,8 +9,8 @@ from tuner.services.knowing import answer_of, earlier_for
 from tuner.services.loading import load
 from tuner.services.workspace import Workspace
 
-if TYPE_CHECKING:
-    from tuner.learning import ModelCard
+if TYPE_CHECKING:  # named here for those who may not import what lies behind
+    from tuner.learning import ModelCard as ModelCard  # noqa: PLC0414
 
 
 def view_model_card(space: Workspace, who: Actor, *, development_id: str) -> ModelCard:
