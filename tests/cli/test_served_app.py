@@ -11,10 +11,17 @@ import pytest
 pytestmark = pytest.mark.slow
 
 
+# As from a terminal, also where the tests themselves run in the background of a shell, which makes children deaf to Ctrl-C.
+AS_TYPED = (
+    "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); "
+    "from tuner.cli import main; raise SystemExit(main())"
+)
+
+
 def served(folder, *typed):
     """Start `tuner` in a folder and read its address from the first lines."""
     process = subprocess.Popen(
-        [sys.executable, "-c", "from tuner.cli import main; raise SystemExit(main())", *typed],
+        [sys.executable, "-c", AS_TYPED, *typed],
         cwd=folder,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
