@@ -53,6 +53,7 @@ def read_workbook(data: bytes) -> list[Grid]:
         raise _damaged("it is nested too deeply") from error
     except (InvalidFileException, ParseError, zlib.error, KeyError, ValueError, TypeError, AttributeError, IndexError) as error:
         raise _damaged(error) from error
+    # What the reader and the unpacker raise on damaged or hostile files, as seen with random bytes and cut workbooks.
     except (EOFError, OSError, RuntimeError, NotImplementedError, OverflowError, AssertionError, SyntaxError) as error:
         raise _damaged(error) from error
 

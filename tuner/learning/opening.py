@@ -13,6 +13,7 @@ from itertools import product
 import numpy as np
 from numpy.typing import NDArray
 
+from tuner.domain import Program
 from tuner.learning.aim import marks_of, offsets
 from tuner.learning.candidates import distinct, neighbours, widened
 from tuner.learning.goals import CORE, LOSS, Goals
@@ -143,25 +144,38 @@ def least_dose_s(view: View, goals: Goals) -> float:
     return share * need * 1e-3 * portion.mass_g / model.coupled_watts(portion.mass_g)
 
 
+def _shapes(grid: Grid, stages: int) -> list[Program]:
+    """Programs of the trade's shapes with so many stages, in the oven's longest time."""
+    air, micro = grid.oven.air_speed_pct, grid.oven.microwave_pct
+    found = []
+    for shares, speeds, levels, level in product(_SHAPES[stages], _AIR[stages], _MICROWAVE[stages], _LEVELS):
+        parts = [
+            (share, air.low + speed * (air.high - air.low), micro.low + level * part * (micro.high - micro.low))
+            for share, speed, part in zip(shares, speeds, levels, strict=True)
+        ]
+        found.append(program_of(grid.oven.air_temperature_c.low, grid.longest_s, parts))
+    return found
+
+
+def _snapped(grid: Grid, programs: list[Program], numbers: slice) -> Codes:
+    """Some numbers of the codes of programs, of those that fit the oven's steps, (n, numbers)."""
+    found = [code[numbers] for program in programs if (code := grid.snapped(program)) is not None]
+    return np.array(found, dtype=np.int64).reshape(len(found), -1)
+
+
 def _templates(grid: Grid, durations_s: tuple[float, float]) -> Codes:
     """Programs of the trade's shapes over the durations, on the oven's steps."""
-    oven = grid.oven
-    air, micro = oven.air_speed_pct, oven.microwave_pct
-    temperatures = sorted({oven.air_temperature_c.nearest(value) for value in _USUAL_AIR_C})
-    found = []
+    air, micro = grid.oven.air_speed_pct.low, grid.oven.microwave_pct.low
+    temperatures = sorted({grid.oven.air_temperature_c.nearest(value) for value in _USUAL_AIR_C})
+    times = product(temperatures, np.geomspace(*durations_s, _DURATIONS))
+    heads = _snapped(grid, [program_of(air_c, seconds, [(100.0, air, micro)]) for air_c, seconds in times], slice(0, 2))
+    found = [np.zeros((0, 2 + 3 * grid.stages), dtype=np.int64)]
     for stages in {min(2, grid.stages), grid.stages}:
-        shapes = product(
-            temperatures, np.geomspace(*durations_s, _DURATIONS), _SHAPES[stages], _AIR[stages], _MICROWAVE[stages], _LEVELS
-        )
-        for air_c, seconds, shares, speeds, levels, level in shapes:
-            parts = [
-                (share, air.low + speed * (air.high - air.low), micro.low + level * part * (micro.high - micro.low))
-                for share, speed, part in zip(shares, speeds, levels, strict=True)
-            ]
-            code = grid.snapped(program_of(air_c, seconds, parts))
-            if code is not None:
-                found.append(widened(code[None, :], grid.stages))
-    return distinct(np.concatenate(found)) if found else np.zeros((0, 2 + 3 * grid.stages), dtype=np.int64)
+        bodies = _snapped(grid, _shapes(grid, stages), slice(2, None))
+        if len(bodies) and len(heads):
+            codes = np.hstack([np.repeat(heads, len(bodies), axis=0), np.tile(bodies, (len(heads), 1))])
+            found.append(widened(codes[grid.legal(codes)], grid.stages))
+    return distinct(np.concatenate(found))
 
 
 class _Opening:

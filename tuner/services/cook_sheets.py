@@ -1,35 +1,33 @@
-"""Cook sheets: the order for one test cook, sent as a link that opens it at the oven without an account.
-
-A link carries the sheet's id and a signature: HMAC-SHA256, under a secret of that sheet alone, over its id and expiry. It opens
-this sheet and no other, ends on its own, and dies at once when the sheet is withdrawn. The secret never leaves the store.
-"""
+"""Cook sheets: the order for one test cook, sent as a link that opens it at the oven without an account."""
 
 from __future__ import annotations
 
-import hashlib
-import hmac
 import secrets
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any, Literal
 
-from tuner.domain import InvalidDocument, NotAllowed, NotFound, Program
+from tuner.domain import InvalidDocument, NotAllowed, Program
 from tuner.domain.plausibility import boiling_point_c
 from tuner.services.actor import Actor
 from tuner.services.loading import Loaded, read_development, refuse_unless_open
 from tuner.services.proposal_states import chosen_program, states_of
+from tuner.services.sheet_links import (
+    COOKED,
+    OPENED,
+    SHEET,
+    WITHDRAWN,
+    expiry,
+    sheet_record,
+    signature_of,
+    signed_sheet,
+    withdrawal,
+)
 from tuner.services.sheet_rule import sheet_rule
 from tuner.services.texts import LONGEST_NAME, checked_reason, checked_text, given_or_made_id
 from tuner.services.workspace import Workspace
 from tuner.store import KeptRecord, Plain, Reading, RecordEntry, UnitOfWork
 
-SHEET, OPENED, WITHDRAWN, COOKED, PHOTO = (
-    "cook_sheet",
-    "cook_sheet_opened",
-    "cook_sheet_withdrawn",
-    "cook_sheet_cook",
-    "cook_sheet_photo",
-)
 HOLDS_DAYS, LONGEST_DAYS = 14, 60
 LANGUAGES = ("en", "de")
 SheetState = Literal["sent", "opened", "cooked", "withdrawn", "expired"]
@@ -208,53 +206,6 @@ def _note_opening(space: Workspace, loaded: Loaded, kept: KeptRecord) -> None:
         development = work.developments.one(loaded.development.id)
         work.records.add(development, RecordEntry(OPENED, {"sheet": kept.id}, kept.id, about=kept.id))
         work.commit()
-
-
-def signature_of(kept: KeptRecord) -> str:
-    """HMAC-SHA256 over id and expiry under the sheet's own secret, in hexadecimal."""
-    text = f"{kept.id}|{kept.content['expires_at']}".encode()
-    return hmac.new(bytes.fromhex(kept.content["secret"]), text, hashlib.sha256).hexdigest()
-
-
-def sheet_record(reading: Reading | UnitOfWork, sheet_id: str) -> KeptRecord:
-    """The row of a cook sheet.
-
-    Raises
-    ------
-    NotFound
-        If there is none of that id, or none this customer may see.
-    """
-    kept = reading.records.one(sheet_id)
-    if kept.kind != SHEET:
-        raise NotFound(f"No cook sheet has the id {sheet_id!r}. Check the link.")
-    return kept
-
-
-def signed_sheet(reading: Reading | UnitOfWork, sheet_id: str, signature: str) -> KeptRecord:
-    """The row of a cook sheet whose signature was shown.
-
-    Raises
-    ------
-    NotFound
-        If there is no such sheet or the signature is not its own.
-    """
-    try:
-        kept = sheet_record(reading, sheet_id)
-    except NotFound:
-        kept = None
-    if kept is None or not hmac.compare_digest(signature_of(kept).encode(), signature.encode("utf-8", "replace")):
-        raise NotFound("This link opens no cook sheet. Copy it whole, or ask for it again.")
-    return kept
-
-
-def withdrawal(reading: Reading | UnitOfWork, kept: KeptRecord) -> KeptRecord | None:
-    """The row that withdraws a sheet, None while it holds."""
-    return next(iter(reading.records.of_kind(WITHDRAWN, about=kept.id)), None)
-
-
-def expiry(kept: KeptRecord) -> datetime:
-    """When the link ends."""
-    return datetime.fromisoformat(kept.content["expires_at"])
 
 
 def _sheets(reading: Reading | UnitOfWork, loaded: Loaded) -> tuple[KeptRecord, ...]:

@@ -13,10 +13,10 @@ from tuner.domain import Conflict, InvalidDocument, NotFound, Program, TestCook
 from tuner.domain.plausibility import questions_about_program
 from tuner.domain.wording import problems_of
 from tuner.services.actor import Actor
-from tuner.services.cook_sheets import COOKED, PHOTO, expiry, signed_sheet, withdrawal
 from tuner.services.cooks import write_cook
 from tuner.services.documents import changed
 from tuner.services.loading import Loaded, read_development
+from tuner.services.sheet_links import COOKED, PHOTO, expiry, signed_sheet, withdrawal
 from tuner.services.texts import LONGEST_NAME, checked_text, given_or_made_id
 from tuner.services.viewing import cook_record
 from tuner.services.views import CookRecord
