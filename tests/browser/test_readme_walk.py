@@ -51,6 +51,7 @@ def test_from_who_waits_to_proven_and_a_copy_as_the_readme_says(walk: Page) -> N
     page.get_by_role("button", name="Cook this", exact=True).first.click()
 
     page.get_by_text("Log it here once it is cooked").wait_for()
+    page.get_by_text("The verdict stands here as soon as a reading is in").wait_for()  # the page is drawn to its end
     settle(page)
     type_in(page, "Mass in, g", "121")
     type_in(page, "Start temperature, °C", "3.2")
@@ -67,14 +68,25 @@ def test_from_who_waits_to_proven_and_a_copy_as_the_readme_says(walk: Page) -> N
     page.get_by_text("Safe to taste").first.wait_for()
     for taster in "ABC":
         page.get_by_text(f"Taster {taster} says: I may taste today").click()
+        page.locator(f'[class*="score-moisture-{taster}"]').wait_for()
+        settle(page)
         for attribute in ("browning", "texture", "moisture"):
             marks = page.locator(f'[class*="score-{attribute}-{taster}"]')
             marks.get_by_text("3", exact=True).click()
             marks.locator('[aria-checked="true"], [aria-pressed="true"]').wait_for()
+            settle(page)
+    for label, typed in (("Mass in, g", "121"), ("Start temperature, °C", "3.2"), ("Mass out, g", "105")):
+        if page.get_by_label(label, exact=True).input_value() != typed:  # typed into a field that was just being redrawn
+            type_in(page, label, typed)
+        expect(page.get_by_label(label, exact=True)).to_have_value(typed)
+    given = page.locator('[class*="score-"] :is([aria-checked="true"], [aria-pressed="true"])')
+    expect(given).to_have_count(9)  # a mark that a redrawn page had dropped would be missed here, not only in the verdict
     page.get_by_role("button", name="Save this cook").click()
     page.get_by_text(re.compile(r"Saved as cook 13")).wait_for()
+    settle(page)
 
-    page.get_by_role("link", name="Development").first.click()
+    page.locator(".stMain").get_by_role("link", name="Development", exact=True).click()
+    page.get_by_role("heading", name="Take away, close, copy").wait_for()
     page.locator(".tk-standing.proven").wait_for()
     expect(page.locator(".tk-standing.proven")).to_contain_text("no food-safety claim")
     page.get_by_role("button", name="Copy as a new development").click()

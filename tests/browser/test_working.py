@@ -17,6 +17,7 @@ CORE = '.tk-row[aria-label^="Core temperature: forecast"][aria-label*="as propos
 def type_in(page: Page, label: str, text: str) -> None:
     """Fill a field and leave it; wait for the run that follows."""
     field = page.get_by_label(label, exact=True)
+    expect(field).to_have_count(1)  # while a page is drawn anew the old field may stand beside the new one
     field.fill(text)
     field.press("Tab")
     settle(page)
